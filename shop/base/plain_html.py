@@ -15,7 +15,6 @@ from django.template.base import render_value_in_context
 from django.template.context import Context
 from django.utils.html import conditional_escape
 from django.utils.safestring import SafeString, mark_safe
-from django.utils.translation import gettext
 
 SELECT, OPTION = "django/forms/widgets/select.html", "django/forms/widgets/select_option.html"
 INPUTS = frozenset(f"django/forms/widgets/{kind}.html" for kind in ("text", "date", "email", "hidden", "checkbox"))
@@ -69,7 +68,7 @@ def _label(context: Mapping[str, Any]) -> str:
 
 def _input(context: Mapping[str, Any]) -> str:
     widget = context["widget"]
-    value = "" if widget["value"] is None else gettext(' value="{as_text}"').format(as_text=_as_text(widget["value"]))
+    value = "" if widget["value"] is None else f' value="{_as_text(widget["value"])}"'
     kind, name = (text_html(widget[key]) for key in ("type", "name"))
     return f'<input type="{kind}" name="{name}"{value}{_attributes(widget["attrs"])}>'
 

@@ -18,7 +18,6 @@ from django.http import HttpResponse, StreamingHttpResponse
 from django.http.response import HttpResponseBase
 from django.utils.encoding import force_str
 from django.utils.html import strip_tags
-from django.utils.translation import gettext
 from django_tables2.rows import BoundRow
 
 from shop.base.table_rows import FileValue
@@ -70,7 +69,7 @@ def csv_of(table: Table, name: str) -> HttpResponseBase:
         if second is None
         else StreamingHttpResponse(chain((first, second), pieces), content_type=kind)
     )
-    response["Content-Disposition"] = gettext('attachment; filename="{name}.csv"').format(name=name)
+    response["Content-Disposition"] = f'attachment; filename="{name}.csv"'
     return response
 
 
@@ -93,7 +92,7 @@ def xlsx_of(table: Table, name: str) -> HttpResponse:
     for line in _lines(table):
         sheet.append([_in_workbook(cell, ILLEGAL_CHARACTERS_RE) for cell in line])
     response = HttpResponse(content_type="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet")
-    response["Content-Disposition"] = gettext('attachment; filename="{name}.xlsx"').format(name=name)
+    response["Content-Disposition"] = f'attachment; filename="{name}.xlsx"'
     book.save(response)
     return response
 

@@ -126,7 +126,7 @@ def _tags(table: Table, bound: Any, at: int) -> tuple[str, str]:
         unbroken = ' class="together"' if own == "together" else ""
         return f'<th role="rowheader" scope="row"{unbroken}>', "</th>"
     classes = " ".join(filter(None, (own, table.place_on_phone(bound.name))))
-    named = gettext(' class="{escape}"').format(escape=escape(classes)) if classes else ""
+    named = f' class="{escape(classes)}"' if classes else ""
     return f'<td role="cell" data-label="{escape(bound.header)}"{named}>', "</td>"
 
 

@@ -102,7 +102,10 @@ class Table(django_tables2.Table):
 
 @library.register
 class DateColumn(Column):
-    """A day: "14 May 2026"; in a file the day itself. (The library's own compiles a template a cell.)"""
+    """A day on one line: "14 May 2026"; in a file the day itself. (The library's own compiles a template a cell.)"""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(**{"attrs": TOGETHER, **options})
 
     def render(self, value: date) -> str:
         return day(value)

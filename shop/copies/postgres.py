@@ -71,7 +71,7 @@ def table_names(site: Site) -> list[str]:
 
 def others_connected(site: Site) -> bool:
     """Whether anybody else is connected to the database."""
-    others = gettext("datname = current_database() AND pid <> pg_backend_pid() AND backend_type = 'client backend'")
+    others = "datname = current_database() AND pid <> pg_backend_pid() AND backend_type = 'client backend'"
     with connected(site) as connection, connection.cursor() as cursor:
         cursor.execute(f"SELECT count(*) FROM pg_stat_activity WHERE {others}")
         return bool(cursor.fetchone()[0])

@@ -38,7 +38,7 @@ def _invoice_in_ours(_: Any, invoice: Any) -> Decimal | None:
 
 class Invoices(Table):
     on_phone = ("supplier", "due", "amount")
-    number = Column(linkify=True, verbose_name=gettext_lazy("Invoice"))
+    number = Column(linkify=True, verbose_name=gettext_lazy("Invoice"), attrs=TOGETHER)
     supplier = Column(order_by="supplier__name")
     currency = FactsColumn(
         accessor="currency_code",

@@ -207,7 +207,7 @@ def sign_checked(
     if statement.passed is None:
         raise ValidationError({"passed": gettext("Say whether it passes.")})
     if statement.passed and (words := why_not_within(specified, statement.result)):
-        raise ValidationError({"passed": gettext("{words} It does not pass.").format(words=words)})
+        raise ValidationError({"passed": gettext("{words} That does not pass.").format(words=words)})
     sign_off = SignOff(
         step=step,
         required_check=required_check,

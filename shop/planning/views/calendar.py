@@ -41,6 +41,6 @@ def calendar(request: HttpRequest, secret: str) -> HttpResponse:
         raise Http404
     site = settings.SHOP_ADDRESS or request.build_absolute_uri("/").rstrip("/")
     response = HttpResponse(calendar_of(person, timezone.now(), site), content_type="text/calendar; charset=utf-8")
-    response["Cache-Control"] = gettext("private, no-store")
-    response["Content-Disposition"] = gettext('inline; filename="workshop.ics"')
+    response["Cache-Control"] = "private, no-store"
+    response["Content-Disposition"] = 'inline; filename="workshop.ics"'
     return response

@@ -77,7 +77,5 @@ def customer_letter(request: SignedIn, pk: int) -> HttpResponse:
 
     pdf = letter_pdf(read_customer_letter(found), asked if asked in FOLDS else preferences_of(request.user).paper)
     response = HttpResponse(pdf, content_type="application/pdf")
-    response["Content-Disposition"] = gettext('inline; filename="letter-job-{job_id}-{on}.pdf"').format(
-        job_id=found.job_id, on=f"{found.on:%Y-%m-%d}"
-    )
+    response["Content-Disposition"] = f'inline; filename="letter-job-{found.job_id}-{found.on:%Y-%m-%d}.pdf"'
     return response

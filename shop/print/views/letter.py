@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
-from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, reads
 from shop.base.seen_by import PART_PRICES
@@ -22,7 +21,5 @@ def letter(request: SignedIn, pk: int) -> HttpResponse:
 
     pdf = letter_pdf(read_letter(chase), asked if asked in FOLDS else preferences_of(request.user).paper)
     response = HttpResponse(pdf, content_type="application/pdf")
-    response["Content-Disposition"] = gettext('inline; filename="letter-{order}-{on}.pdf"').format(
-        order=chase.order, on=f"{chase.on:%Y-%m-%d}"
-    )
+    response["Content-Disposition"] = f'inline; filename="letter-{chase.order}-{chase.on:%Y-%m-%d}.pdf"'
     return response

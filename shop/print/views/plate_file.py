@@ -46,7 +46,7 @@ def plate_file(request: HttpRequest, pk: int, side: str, form: str) -> HttpRespo
     response = HttpResponse(write(facts, Side(side), _state_text(facts)), content_type=content_type)
     mark = "" if facts.relied_on else "-NOT-TO-BE-CUT"
     name = f"{facts.heading.number.replace(' ', '-')}-{side}-side{mark}.{form}"
-    response["Content-Disposition"] = gettext('attachment; filename="{name}"').format(name=name)
+    response["Content-Disposition"] = f'attachment; filename="{name}"'
     return response
 
 

@@ -117,7 +117,7 @@ def sheet(request: HttpRequest, pk: int) -> HttpResponse:
     if why_deleted(record.subject):
         return _sheet_by_number(request, record, status=HTTPStatus.GONE)
     response = HttpResponse(bytes(record.pdf), content_type="application/pdf")
-    response["Content-Disposition"] = gettext('inline; filename="{number}.pdf"').format(number=record.number)
+    response["Content-Disposition"] = f'inline; filename="{record.number}.pdf"'
     response["ETag"] = f'"{record.sha256}"'
     return response
 

@@ -57,7 +57,7 @@ def test_what_misses_its_limit_is_not_signed_as_passing_and_nothing_typed_is_los
     typed = {"what": "run-out", "specified": "0.05 mm at most", "result": "0.08 mm", "tool": "dial gauge 3"}
     typed |= {"done_at": f"{when:%Y-%m-%d %H:%M}"}
     page = collapsed(press(fitter, at, **typed, passed="yes"))
-    assert "“0.08 mm” is more than “0.05 mm at most” lets pass. It does not pass." in page
+    assert "“0.08 mm” is more than “0.05 mm at most” lets pass. That does not pass." in page
     assert 'value="dial gauge 3"' in page
     assert not SignOff.objects.exists()
     press(fitter, at, **typed, passed="no")
