@@ -114,7 +114,7 @@ TEMPLATES = [
             ],
             "builtins": ["django.templatetags.i18n", "shop.base.templatetags.base"],
         },
-    },
+    }
 ]
 
 # --- Data -------------------------------------------------------------------------------------------------------------
@@ -184,7 +184,7 @@ CONTENT_SECURITY_POLICY = {
         "form-action": [SELF],
         "base-uri": [NONE],
         "frame-ancestors": [NONE],
-    },
+    }
 }
 X_FRAME_OPTIONS = "DENY"
 SECURE_REFERRER_POLICY = "same-origin"

@@ -70,15 +70,7 @@ def delete_part(part: Part, *, person: User, reason: str, now: datetime) -> Part
 
 @transaction.atomic
 def count_shelf(
-    part: Part,
-    *,
-    counted: Decimal,
-    seen: Decimal,
-    on: date,
-    reason: str,
-    person: User,
-    today: date,
-    place: str = USUAL,
+    part: Part, *, counted: Decimal, seen: Decimal, on: date, reason: str, person: User, today: date, place: str = USUAL
 ) -> Movement:
     """Set what lies at one place to what was counted there; where the record said otherwise, with the reason.
 

@@ -70,12 +70,7 @@ class Inputs:
         help=phrase("a gearbox"),
     )
     overhang: float | None = quantity(
-        LENGTH,
-        phrase("Its centre of mass behind the joint"),
-        symbol="a",
-        above=0,
-        optional=True,
-        group="Overhang",
+        LENGTH, phrase("Its centre of mass behind the joint"), symbol="a", above=0, optional=True, group="Overhang"
     )
     load_factor: float = quantity(
         RATIO,

@@ -12,14 +12,7 @@ from specs.drawings.primitives import Circle, Drawing, Item, Role, Stroke, Text,
 from specs.drawings.sections import sheet
 from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantity, result, whole
 from specs.engine.checks import Check, at_least, at_most, not_known, open_where
-from specs.engine.units import (
-    FORCE,
-    LENGTH,
-    RATIO,
-    STRESS,
-    TORQUE,
-    show,
-)
+from specs.engine.units import FORCE, LENGTH, RATIO, STRESS, TORQUE, show
 from specs.phrase import phrase
 from specs.standards.publications import Source
 
@@ -87,12 +80,7 @@ class Inputs:
         help=phrase("common practice: friction is seldom known closer than ±10 %, and torque peaks come on top"),
     )
     maximum_pressure: float | None = quantity(
-        STRESS,
-        phrase("Greatest pressure the lining bears"),
-        symbol="p_lim",
-        above=0,
-        optional=True,
-        group="Limits",
+        STRESS, phrase("Greatest pressure the lining bears"), symbol="p_lim", above=0, optional=True, group="Limits"
     )
 
 

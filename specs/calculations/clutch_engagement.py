@@ -37,11 +37,7 @@ class Inputs(Start):
     """What slips, what takes up its heat, and what lining and face bear."""
 
     starts: int = whole(
-        phrase("Starts one after another"),
-        symbol="n",
-        default=1,
-        group="Heat",
-        help=phrase("without cooling between"),
+        phrase("Starts one after another"), symbol="n", default=1, group="Heat", help=phrase("without cooling between")
     )
     absorbing_mass: float = quantity(
         MASS,
@@ -96,12 +92,7 @@ class Inputs(Start):
         group="Limits",
     )
     maximum_temperature_rise: float | None = quantity(
-        TEMPERATURE_RISE,
-        phrase("Rise that the face bears"),
-        symbol="theta_lim",
-        above=0,
-        optional=True,
-        group="Limits",
+        TEMPERATURE_RISE, phrase("Rise that the face bears"), symbol="theta_lim", above=0, optional=True, group="Limits"
     )
 
 

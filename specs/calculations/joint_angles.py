@@ -128,12 +128,7 @@ class Inputs:
         TORQUE, phrase("Torque through the shaft"), symbol="T", above=0, optional=True, group="Limits"
     )
     joint_rating: float | None = quantity(
-        TORQUE,
-        phrase("Torque that the joints are rated for"),
-        symbol="T_r",
-        above=0,
-        optional=True,
-        group="Limits",
+        TORQUE, phrase("Torque that the joints are rated for"), symbol="T_r", above=0, optional=True, group="Limits"
     )
     mean_torque: float | None = quantity(
         TORQUE,

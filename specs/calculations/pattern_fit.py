@@ -11,13 +11,7 @@ from specs.drawings.primitives import Circle, Drawing, Item, Role, Text, Tone, b
 from specs.drawings.sections import sheet
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, records, result, text, text_result
 from specs.engine.checks import Check, at_most, not_known
-from specs.engine.units import (
-    ANGLE,
-    AREA,
-    LENGTH,
-    RATIO,
-    show,
-)
+from specs.engine.units import ANGLE, AREA, LENGTH, RATIO, show
 from specs.geometry.patterns import (
     RigidFit,
     in_line,
@@ -56,12 +50,7 @@ class Inputs:
         NamedPoint, phrase("Reference holes"), at_least=2, help=phrase("the same names, in any order")
     )
     limit: float | None = quantity(
-        LENGTH,
-        phrase("Greatest distance allowed at a hole"),
-        symbol="w_lim",
-        above=0,
-        optional=True,
-        group="Limits",
+        LENGTH, phrase("Greatest distance allowed at a hole"), symbol="w_lim", above=0, optional=True, group="Limits"
     )
 
 

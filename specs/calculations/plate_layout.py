@@ -286,12 +286,7 @@ CALCULATION = Calculation(
         "thickness": 20,
         "ligament": 6,
         "edge": 10,
-        "outline": [
-            {"x": -190, "y": -150},
-            {"x": 190, "y": -150},
-            {"x": 190, "y": 190},
-            {"x": -190, "y": 190},
-        ],
+        "outline": [{"x": -190, "y": -150}, {"x": 190, "y": -150}, {"x": 190, "y": 190}, {"x": -190, "y": 190}],
     },
     cautions=(
         phrase(

@@ -111,12 +111,7 @@ class Inputs:
         help=phrase("from fully back, by itself"),
     )
     preload: float | None = quantity(
-        FORCE,
-        phrase("Preload on the fingers"),
-        symbol="F_v",
-        at_least=0,
-        optional=True,
-        group="Preloaded bearing",
+        FORCE, phrase("Preload on the fingers"), symbol="F_v", at_least=0, optional=True, group="Preloaded bearing"
     )
     maximum_preload: float | None = quantity(
         FORCE,
@@ -146,9 +141,7 @@ def solve(given: Inputs) -> Outputs:
     gap = given.adapter_thickness + given.bellhousing_depth - given.bearing_height - given.finger_height
     wear, turn = given.disc_wear * given.lever_ratio, _turn(given)
     return Outputs(
-        gap=gap,
-        gap_worn=gap - turn * wear,
-        stroke_left=given.bearing_stroke - turn * gap - given.required_travel,
+        gap=gap, gap_worn=gap - turn * wear, stroke_left=given.bearing_stroke - turn * gap - given.required_travel
     )
 
 

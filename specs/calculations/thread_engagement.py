@@ -10,13 +10,7 @@ from specs.drawings.primitives import Drawing, Item, Text
 from specs.drawings.sections import LETTERS, along, axis, sheet, tapped, threaded
 from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantity, result, text, text_result
 from specs.engine.checks import Check, at_least, open_where
-from specs.engine.units import (
-    AREA,
-    FORCE,
-    LENGTH,
-    STRESS,
-    show,
-)
+from specs.engine.units import AREA, FORCE, LENGTH, STRESS, show
 from specs.phrase import phrase
 from specs.standards import limits, lookup, materials
 from specs.standards.publications import Source
@@ -325,9 +319,6 @@ CALCULATION = Calculation(
         phrase("Static load along the bolt, full 60° threads, load shared evenly by the engaged turns."),
         phrase("No factor for the tapped boss spreading or for the bolt's thread bending (VDI 2230 counts both in)."),
     ),
-    not_checked=(
-        phrase("Shaking loads, fatigue and heat."),
-        phrase("Thickness of metal around the hole."),
-    ),
+    not_checked=(phrase("Shaking loads, fatigue and heat."), phrase("Thickness of metal around the hole.")),
     revision=4,
 )
