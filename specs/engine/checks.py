@@ -95,9 +95,10 @@ _FAR_OFF = 10.0
 
 
 def margin_words(check: Check, system: System = "metric", band: float = 0.0) -> str:
-    """A margin as people say it: "23 % (2.8 mm) to spare", "short by 12 %"; the amount alone where no share says more.
+    """A margin as people say it: "23 % (2.8 mm) reserve", "12 % short of the limit", "9 % over the limit".
 
-    band: half-width of the amount [SI], so that neither is written finer than it.
+    The amount stands alone where no share says more. band: half-width of the amount [SI], so that neither is written
+    finer than it.
     """
     amount = _amount(check, system, band)
     if check.margin is not None and check.margin > _FAR_OFF:
@@ -106,14 +107,26 @@ def margin_words(check: Check, system: System = "metric", band: float = 0.0) -> 
     size = f"{share} ({amount})" if share and amount else share or amount
     if not size:
         return ""
-    return phrase("{size} to spare", size=size) if check.passed else phrase("short by {size}", size=size)
+    if check.passed:
+        return phrase("{size} reserve", size=size)
+    return (
+        phrase("{size} over the limit", size=size)
+        if _is_over(check)
+        else phrase("{size} short of the limit", size=size)
+    )
+
+
+def _is_over(check: Check) -> bool:
+    return check.value is not None and check.limit is not None and check.value > check.limit
 
 
 def _share(check: Check, band: float) -> str:
+    """The margin [%]; where the value is over an upper limit, how much of the limit it is over."""
     if check.margin is None or check.margin <= -1:
         return ""
-    spread = band * abs(check.margin / check.slack) if check.slack else 0.0
-    return f"{number(abs(check.margin) * 100, spread * 100, figures=2)} %"
+    share = abs(check.margin) / (1 + check.margin) if _is_over(check) and not check.passed else abs(check.margin)
+    spread = band * abs(share / check.slack) if check.slack else 0.0
+    return f"{number(share * 100, spread * 100, figures=2)} %"
 
 
 def _amount(check: Check, system: System, band: float) -> str:

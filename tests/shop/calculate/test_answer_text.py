@@ -49,20 +49,22 @@ def test_a_result_carries_the_band_that_the_measurements_leave():
 @pytest.mark.parametrize(
     ("check", "words"),
     [
-        (at_least("factor", 1.234, 1.0, ""), "23 % to spare"),
-        (at_least("factor", 1.0412, 1.0, ""), "4.1 % to spare"),
-        (at_least("factor", 0.88, 1.0, ""), "short by 12 %"),
-        (at_least("gap", 0.012, 0.01, "", LENGTH), "20 % (2 mm) to spare"),
-        (at_most("gap", 0.012, 0.01, "", LENGTH), "short by 17 % (2 mm)"),
+        (at_least("factor", 1.234, 1.0, ""), "23 % reserve"),
+        (at_least("factor", 1.0412, 1.0, ""), "4.1 % reserve"),
+        (at_least("factor", 0.88, 1.0, ""), "12 % short of the limit"),
+        (at_least("gap", 0.012, 0.01, "", LENGTH), "20 % (2 mm) reserve"),
+        (at_most("gap", 0.012, 0.01, "", LENGTH), "20 % (2 mm) over the limit"),
         # A share of a limit of 0 says nothing, nor does one where the value is on the other side of 0.
-        (at_least("gap", 0.0004, 0.0, "", LENGTH), "0.4 mm to spare"),
-        (at_most("overlap", 0.0004, 0.0, "", LENGTH), "short by 0.4 mm"),
-        (at_least("gap", -0.001, 0.005, "", LENGTH), "short by 6 mm"),
-        (at_least("gap", 0.0, 0.005, "", LENGTH), "short by 5 mm"),
+        (at_least("gap", 0.0004, 0.0, "", LENGTH), "0.4 mm reserve"),
+        (at_most("overlap", 0.0004, 0.0, "", LENGTH), "0.4 mm over the limit"),
+        (at_least("gap", -0.001, 0.005, "", LENGTH), "6 mm short of the limit"),
+        (at_least("gap", 0.0, 0.005, "", LENGTH), "5 mm short of the limit"),
+        # 9000 rpm against 6000 is half as much again, though 6000/9000 − 1 is a third.
+        (at_most("speed", 9000.0, 6000.0, ""), "50 % over the limit"),
         (at_least("factor", 0.5, 0.0, ""), ""),
         (Check("same side", False, None, ""), ""),
         (at_least("factor", 20.0, 1.0, ""), "20 times over"),
-        (at_least("factor", 1.0, 1.0, ""), "0 % to spare"),
+        (at_least("factor", 1.0, 1.0, ""), "0 % reserve"),
     ],
 )
 def test_a_margin_in_words(check, words):
@@ -79,10 +81,10 @@ def test_a_check_that_is_not_known_says_why_and_nothing_more():
 
 def test_a_margin_is_written_in_the_readers_unit_and_no_finer_than_its_band():
     gap = at_least("gap", 0.01234, 0.01, "", LENGTH)
-    assert margin_words(gap, "inch") == "23 % (0.0921 in) to spare"
+    assert margin_words(gap, "inch") == "23 % (0.0921 in) reserve"
     # ± 0.4 mm of 10 mm is ± 4 %
-    assert margin_words(gap, band=0.0004) == "23 % (2.3 mm) to spare"
-    assert margin_words(gap, band=0.004) == "20 % (2 mm) to spare"
+    assert margin_words(gap, band=0.0004) == "23 % (2.3 mm) reserve"
+    assert margin_words(gap, band=0.004) == "20 % (2 mm) reserve"
 
 
 @pytest.mark.parametrize("name", calculations())
@@ -108,9 +110,9 @@ def test_pictures_checks_and_cautions_are_in_the_readers_units():
     plate = find("plate-layout")
     answer = solve(plate, {**plate.example, "ligament": 1, "edge": 10})
     inch = present(plate, answer.given, answer.found, "inch")
-    assert [check.margin for check in inch.checks[:2]] == ["580 % (0.2297 in) to spare", "90 % (0.3543 in) to spare"]
+    assert [check.margin for check in inch.checks[:2]] == ["580 % (0.2297 in) reserve", "90 % (0.3543 in) reserve"]
     metric = present(plate, answer.given, answer.found)
-    assert metric.checks[0].margin == "580 % (5.833 mm) to spare"
+    assert metric.checks[0].margin == "580 % (5.833 mm) reserve"
 
 
 @pytest.mark.parametrize("name", calculations())
@@ -134,7 +136,7 @@ def test_a_result_is_written_no_finer_than_its_band_in_pictures_and_checks_eithe
     answer = solve(plate, {**plate.example, "ligament": 1, "edge": 10})
     banded = with_bands(plate, answer.given, {"engine.1.x": 0.0005})
     shown = present(plate, answer.given, answer.found, banded=banded)
-    assert shown.checks[0].margin == "580 % (5.8 mm) to spare"
+    assert shown.checks[0].margin == "580 % (5.8 mm) reserve"
     assert "Smallest wall 6.8 mm" in shown.picture.description
 
 
