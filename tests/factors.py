@@ -14,7 +14,7 @@ KEPT = Path(units.__file__).with_name("factors.csv")
 def declared() -> list[str]:
     """What pint calls each unit, as the declarations have it: what follows "=" in them."""
     text = Path(units.__file__).read_text(encoding="utf-8")
-    declarations = text[text.index("LENGTH = ") : text.index("_FIGURES = ")]
+    declarations = text[text.index("_INCHES = ") : text.index("_FIGURES = ")]
     return sorted({"", *re.findall(r"\S=([a-z1][a-z_0-9*/]*)", declarations)})
 
 

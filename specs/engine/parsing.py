@@ -31,7 +31,7 @@ _TWO_WAYS = re.compile(r"[+-]?[1-9][0-9]{0,2},[0-9]{3}(?![0-9.,'’]| [0-9]{3})"
 _DEGREES = re.compile(
     rf"(?P<sign>[+-]?)\s*(?P<deg>[0-9]+)\s*°\s*(?P<min>{_DECIMAL})\s*['′](?:\s*(?P<sec>{_DECIMAL})\s*[\"″])?"
 )
-_SIGNS = {"−": "-", "·": "*", "⋅": "*", "²": "^2", "³": "^3", "\u00a0": " ", "\u202f": " ", "⁄": "/"}
+_SIGNS = {"−": "-", "·": "*", "⋅": "*", "²": "^2", "³": "^3", "\u00a0": " ", "\u202f": " ", "⁄": "/", "\u00b5": "μ"}
 # Dashes and closing quotes that telephones put in place of what was typed.
 _PLAIN = str.maketrans(_SIGNS | {"\u2011": "-", "\u2013": "-", "\u201d": '"'})
 _PLUS_MINUS = re.compile(r"±|\+\s*/\s*[-−–]|\+[-−–]")
@@ -221,9 +221,9 @@ def read(text: str, kind: Kind, bare_unit: str | None = None, *, with_tolerance:
             phrase('"{typed}" has a ±, which is not asked for here: type {it}.', typed=text.strip(), it=stated.strip())
         )
     half = _read_one(behind, kind, bare_unit)
-    bare = not split(stated)[1]
-    if bare and half.unit in _HALVES_ONLY and bare_unit != "in":
-        known = f"{stated.strip()} {'%' if half.unit == '%' else kind.unit}"
+    bare, usual = not split(stated)[1], bare_unit or kind.unit
+    if bare and _HALVES_ONLY.get(half.unit, usual) != usual:
+        known = f"{stated.strip()} {'%' if half.unit == '%' else usual}"
         raise NotUnderstood(
             phrase(
                 '"{typed}": say in which unit {it} is, such as {known}.',
@@ -278,8 +278,8 @@ def _read_one(text: str, kind: Kind, bare_unit: str | None) -> TypedQuantity:
     return TypedQuantity(si, unit, text)
 
 
-# Units that a ± is typed in beside a size in another one.
-_HALVES_ONLY = ("thou", "mil", "%")
+# Units that a ± is typed in beside a size in another one: that of a size which is typed without.
+_HALVES_ONLY = {"thou": "in", "mil": "in", "μm": "mm", "um": "mm", "%": "%"}
 # What a workshop may mean, in the contract's units: both readings of "1,250" are asked about only within these.
 _PLAUSIBLE = {
     "length": (0.001, 10_000.0),

@@ -165,9 +165,8 @@ def _kind(name: str, unit: str, inch_unit: str, words: str) -> Kind:
     return Kind(name, unit, inch_unit, factors, _FINER.get(name, 1e-6))
 
 
-LENGTH = _kind(
-    "length", "mm", "in", 'mm=millimeter cm=centimeter m=meter in=inch ft=foot "=inch ″=inch ′=foot thou=thou mil=thou'
-)
+_INCHES = 'in=inch ft=foot "=inch ″=inch ′=foot thou=thou mil=thou'
+LENGTH = _kind("length", "mm", "in", f"mm=millimeter μm=micrometer um=micrometer cm=centimeter m=meter {_INCHES}")
 AREA = _kind("area", "mm^2", "in^2", "mm^2=millimeter**2 in^2=inch**2")
 VOLUME = _kind("volume", "cm^3", "in^3", "cm^3=centimeter**3 in^3=inch**3")
 FORCE = _kind("force", "N", "lbf", "N=newton kN=kilonewton lbf=pound_force kgf=kilogram_force kip=kilopound_force")

@@ -30,6 +30,12 @@ MORE, LESS = "is more than", "is less than"
         ("19.90 to 20.00 mm", "19.96 to 20.02 mm", MORE),
         ("19.90 – 20.00 mm", "19.89 mm", LESS),
         ("3° or less", "3.4°", MORE),
+        # One micrometre is 0.001 mm (BIPM, The International System of Units, 9th edition, table 7, from memory).
+        ("20 \u00b5m at most", "0.021 mm", MORE),
+        ("20 um at most", "20 \u03bcm", ""),
+        ("0.05 mm at most", "60 um", MORE),
+        ("10 to 20 \u00b5m", "8 \u00b5m", LESS),
+        ("2 thou at most", "60 \u00b5m", MORE),
         ("by eye", "0.08 mm", ""),
         ("0.05 mm at most", "within", ""),
         ("0.05 mm at most, hot", "0.08 mm", ""),

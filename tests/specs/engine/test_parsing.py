@@ -41,6 +41,12 @@ INCH, POUND, GRAVITY = 0.0254, 0.45359237, 9.80665
         ("−1-1/2 in", LENGTH, -1.5 * INCH),
         ("4 thou", LENGTH, 0.004 * INCH),
         ("4 mil", LENGTH, 0.004 * INCH),
+        # The prefix micro is 10⁻⁶ (BIPM, The International System of Units, 9th edition, table 7, from memory).
+        ("20 \u00b5m", LENGTH, 20e-6),
+        ("20 \u03bcm", LENGTH, 20e-6),
+        ("0,8um", LENGTH, 0.8e-6),
+        ("−12.5 um", LENGTH, -12.5e-6),
+        ("1/64 in", LENGTH, INCH / 64),
         ("14,985 mm", LENGTH, 0.014985),
         ("12,500 mm", LENGTH, 0.0125),
         ("14,985", LENGTH, 0.014985),
@@ -89,6 +95,9 @@ def test_what_a_fitter_types_is_understood(typed: str, kind: Kind, si: float) ->
         ("3.5 kg", LENGTH, ["mass", "length", "mm", "in"]),
         ("1,250", LENGTH, ["1.250", "1250"]),
         ("1,250 N·m", TORQUE, ["1.250", "1250"]),
+        ("1,250 \u00b5m", LENGTH, ["1.250", "1250"]),
+        ("20 \u00b5m", FORCE, ["length", "force"]),
+        ("20 \u00b5", LENGTH, ["not known", "μm"]),
         ("12 7/16", LENGTH, ["looks like inches", "12 7/16 in"]),
         ("½", LENGTH, ["looks like inches"]),
         ("3° 75'", ANGLE, ["minutes", "less than 60"]),
@@ -152,6 +161,10 @@ def test_any_text_is_a_finite_number_or_refused_in_words(text: str) -> None:
         ("12.4 ± 0.05 mm", 0.0124, 0.00005),
         ("1/2 in ± 0.001", 0.5 * INCH, 0.001 * INCH),
         ("12.4 mm ± 2 thou", 0.0124, 0.002 * INCH),
+        ("12.4 ± 20 \u00b5m", 0.0124, 0.00002),
+        ("12.4 mm ± 20 um", 0.0124, 0.00002),
+        ("20 \u00b5m ± 5", 0.00002, 0.000005),
+        ("20 um ± 0.005 mm", 0.00002, 0.000005),
         ("12.4 mm +/- 0.05", 0.0124, 0.00005),
         ("12.4 +- 0,05", 0.0124, 0.00005),
     ],
@@ -166,6 +179,8 @@ def test_a_size_whose_unit_is_not_that_of_its_tolerance_is_asked_for_it(typed: s
     with pytest.raises(parsing.NotUnderstood, match="in which unit"):
         parsing.read(typed, kind, with_tolerance=True)
     assert parsing.read("0.488 ± 2 thou", LENGTH, "in", with_tolerance=True).value == pytest.approx(0.488 * INCH)
+    with pytest.raises(parsing.NotUnderstood, match="such as 0.488 in"):
+        parsing.read("0.488 ± 20 \u00b5m", LENGTH, "in", with_tolerance=True)
 
 
 def test_without_a_tolerance_none_is_claimed() -> None:
