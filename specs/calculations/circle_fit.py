@@ -193,7 +193,7 @@ def _point(turn: float, reach: float, number: str) -> Iterator[Item]:
     on_circle, there, outside = (
         (r * math.cos(turn), r * math.sin(turn)) for r in (_RADIUS, reach, _RADIUS + _WORST + 6)
     )
-    yield Line(on_circle, there, role=Role.CLASH)
+    yield Line(on_circle, there, role=Role.ENGINE)
     yield Circle(there, 1.3, Tone.SOLID, role=Role.ENGINE)
     if number:
         yield Text((outside[0], outside[1] - LETTERS / 2), number, LETTERS, "middle")

@@ -276,7 +276,7 @@ def _hole(name: str, at: Point, miss: Point) -> Iterator[Item]:
     yield CentreMark(at, _HOLE + 2)
     if is_off:
         yield Circle((at[0] + miss[0], at[1] + miss[1]), _HOLE, role=Role.ENGINE)
-        yield Arrow(at, (at[0] + miss[0], at[1] + miss[1]), role=Role.CLASH, height=3)
+        yield Arrow(at, (at[0] + miss[0], at[1] + miss[1]), height=3)
     else:
         yield Circle(at, 1.0, Tone.SOLID, role=Role.OK)
     # The name stands on the side that the arrow leaves free.

@@ -58,5 +58,5 @@ def _high(fit: DialSweep) -> tuple[Item, ...]:
     # Of both sides of the arrow, the one farther from the centre lines.
     beside = min((fit.direction + turn for turn in (-0.55, 0.55)), key=lambda angle: abs(angle % (pi / 2) - pi / 4))
     x, y = _at(beside, 0.62 * _RADIUS)
-    words = Text((x, y - _LETTERS / 2), "high", _LETTERS, "middle", role=Role.CLASH)
-    return Arrow((0, 0), _at(fit.direction, _RADIUS - 4), role=Role.CLASH), words
+    words = Text((x, y - _LETTERS / 2), "high", _LETTERS, "middle", role=Role.ENGINE)
+    return Arrow((0, 0), _at(fit.direction, _RADIUS - 4), role=Role.ENGINE), words

@@ -32,26 +32,21 @@ DASHES: dict[Stroke, tuple[float, ...]] = {  # mm on paper, in the proportions o
     Stroke.CHAIN: (6.0, 0.8, 0.2, 0.8),
     Stroke.DOUBLE_CHAIN: (2.4, 0.6, 0.4, 0.6, 0.4, 0.6),
 }
+# One ink, one blue for what is pointed at or belongs to the engine, red for what fails.
+_INK, _BLUE, _RED = HexColor("#111111"), HexColor("#174a8b"), HexColor("#9c1c12")
 INKS: dict[Role, Color] = {
-    Role.OUTLINE: HexColor("#111111"),
-    Role.HIDDEN: HexColor("#444444"),
-    Role.CENTRE: HexColor("#444444"),
+    **dict.fromkeys(Role, _INK),
+    **dict.fromkeys((Role.HIDDEN, Role.CENTRE), HexColor("#444444")),
     Role.DIMENSION: HexColor("#333333"),
     Role.GRID: HexColor("#bbbbbb"),
-    Role.LIMIT: HexColor("#7a1f5c"),
-    Role.CLASH: HexColor("#b00020"),
-    Role.ENGINE: HexColor("#0b4f8a"),
-    Role.GEARBOX: HexColor("#8a4b00"),
-    Role.OK: HexColor("#1b6b3a"),
-    Role.TEXT: HexColor("#111111"),
+    Role.CLASH: _RED,
+    Role.ENGINE: _BLUE,
 }
 TONES: dict[Tone, Color] = {
     Tone.PLAIN: HexColor("#ffffff"),
-    Tone.METAL: HexColor("#e6e6e6"),
-    Tone.ENGINE: HexColor("#cfe1f2"),
-    Tone.GEARBOX: HexColor("#f4dfc4"),
-    Tone.OK: HexColor("#cfe8d6"),
-    Tone.CLASH: HexColor("#f6c9cf"),
+    **dict.fromkeys((Tone.METAL, Tone.GEARBOX, Tone.OK), HexColor("#e6e6e6")),
+    Tone.ENGINE: HexColor("#d5e0ec"),
+    Tone.CLASH: HexColor("#f3d5cf"),
 }
 
 

@@ -11,6 +11,8 @@ from specs.drawings.annotation import printable
 from specs.drawings.primitives import CAP_SHARE, Arc, Circle, Drawing, Line, Point, Polyline, Shape, Text, Tone
 from specs.phrase import phrase
 
+_NARROW_FACE = 1.12  # the pages' face is narrow: this much larger it still keeps within the room of `Text.width`
+
 
 def number(value: float) -> str:
     """A coordinate to a micrometre, without trailing noughts; ValueError where it is not finite."""
@@ -83,7 +85,7 @@ def _text(text: Text) -> ElementTree.Element:
     element = ElementTree.Element("text", {"class": f"role-{text.role} anchor-{text.anchor}"})
     element.set("x", number(x))
     element.set("y", number(-y))
-    element.set("font-size", number(text.height / CAP_SHARE))
+    element.set("font-size", number(text.height / CAP_SHARE * _NARROW_FACE))
     element.set("text-anchor", text.anchor)
     if text.rotation:
         element.set(

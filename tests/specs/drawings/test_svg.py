@@ -103,7 +103,7 @@ def test_turned_words_turn_counter_clockwise_about_their_place():
     text = parse(Text((10, 20), "bore", height=3.6, anchor="middle", rotation=90))[2]
 
     assert text.get("transform") == "rotate(-90 10 -20)"
-    assert (text.get("font-size"), text.get("text-anchor")) == ("5", "middle")
+    assert (text.get("font-size"), text.get("text-anchor")) == ("5.6", "middle")
 
 
 @pytest.mark.parametrize("bad", [float("nan"), float("inf")])
