@@ -32,8 +32,8 @@ class KeptFileForm(Form):
             num=num(MOST_BYTES / 1e6),
         )
     )
-    paper = forms.ChoiceField(label=gettext_lazy("What it is"))
-    note = forms.CharField(label=gettext_lazy("What to know of it"), required=False, max_length=200)
+    paper = forms.ChoiceField(label=gettext_lazy("Kind of document"))
+    note = forms.CharField(label=gettext_lazy("Note"), required=False, max_length=200)
 
     def __init__(self, *args: Any, papers: Iterable[str], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -69,8 +69,8 @@ def _sentence(action: str, words: list[str]) -> str:
     declared = actions()[action]
     who = declared.who.replace(", ", " and ")
     named = ", ".join(map(str, words[:-1])) + (f" {gettext('or')} " if len(words) > 1 else "") + str(words[-1])
-    given = gettext(" and whom the owner names") if declared.given else ""
-    return gettext("Who may open it where it is {named}, on which prices stand: {who}{given}.").format(
+    given = gettext(" and people the owner names") if declared.given else ""
+    return gettext("Prices: only {who}{given} can open a document kept as {named}.").format(
         named=named, who=who, given=given
     )
 

@@ -20,6 +20,7 @@ from django.utils.choices import BlankChoiceIterator
 from django.utils.html import format_html
 from django.utils.translation import gettext
 
+from shop.base.field_groups import FieldGroup, ShownGroup, shown_groups
 from shop.base.fields import UnitField
 from shop.base.language import gettext_lazy
 from shop.base.numbers import NUMBER_ERRORS
@@ -105,6 +106,8 @@ class _ShopForm(forms.BaseForm):
     use_required_attribute = False
     # Where to add what a field chooses from, as long as there is none: {"vehicle": "vehicles:vehicle-new"}.
     add_first: dict[str, str] = {}
+    # A long form's fields under headings, and what is seldom filled in folded.
+    groups: tuple[FieldGroup, ...] = ()
 
     def __init__(self, *args: Any, system: System = "metric", reader: Person | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **{"label_suffix": "", **kwargs})
@@ -121,6 +124,10 @@ class _ShopForm(forms.BaseForm):
                 field.error_messages = {**NUMBER_ERRORS, **field.error_messages}
             if isinstance(field, UnitField):
                 field.use_system(system)
+
+    def shown_groups(self) -> Iterator[ShownGroup]:
+        """The fields as the page shows them, group by group."""
+        return shown_groups(self, self.groups)
 
     def lead_to_what_is_missing(self) -> None:
         """Beside a field with nothing to choose from, say so and lead to where it is added."""

@@ -66,6 +66,7 @@ class TemplateTable(Table):
     purpose = Column(orderable=False)
     step_count = NumberColumn(verbose_name=gettext_lazy("Steps"))
     hours = NumberColumn(verbose_name=gettext_lazy("Hours"))
+    new = ("jobs:template-new", gettext_lazy("Add job template"))
     empty = gettext_lazy("No job template yet. Three come with the shop: add them, or write your own.")
 
     class Meta(Table.Meta):

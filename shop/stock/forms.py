@@ -41,9 +41,9 @@ class CountForm(Form):
     place = forms.CharField(
         max_length=60, required=False, widget=forms.HiddenInput, label=gettext_lazy("At which place")
     )
-    counted = AmountField(label=gettext_lazy("How many lie there"), min_value=0, max_digits=10, decimal_places=2)
+    counted = AmountField(label=gettext_lazy("How many you counted"), min_value=0, max_digits=10, decimal_places=2)
     on = DayField(label=gettext_lazy("Counted on"))
-    reason = forms.CharField(max_length=200, required=False, label=gettext_lazy("Why, if the record said otherwise"))
+    reason = forms.CharField(max_length=200, required=False, label=gettext_lazy("Why it differs, if it does"))
     seen = forms.DecimalField(widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, asks_place: bool = False, **kwargs: Any) -> None:
@@ -105,7 +105,7 @@ class TakeForm(Form):
         label=gettext_lazy("For which step"),
         empty_label=gettext_lazy("no step"),
     )
-    reason = forms.CharField(max_length=200, required=False, label=gettext_lazy("What for, if for no step"))
+    reason = forms.CharField(max_length=200, required=False, label=gettext_lazy("What for, where no step is chosen"))
     on = DayField(label=gettext_lazy("Taken on"))
     place = forms.ChoiceField(
         label=gettext_lazy("From which place"), error_messages={"required": gettext_lazy("Say from which place.")}

@@ -9,6 +9,7 @@ from typing import Any
 from django import forms
 from django.utils.translation import gettext
 
+from shop.base.field_groups import FieldGroup
 from shop.base.fields import RecordsField
 from shop.base.language import gettext_lazy, offered
 from shop.base.roles import ROLES
@@ -86,6 +87,12 @@ class CheckLinesField(LinesField):
 
 
 class TemplateStepForm(VersionedForm):
+    groups = (
+        FieldGroup(gettext_lazy("Who, how long, what happens"), ("hours_estimated", "role", "hazard", "reason")),
+        FieldGroup(gettext_lazy("What it comes after, what needs approval"), ("after", "touches")),
+        FieldGroup(gettext_lazy("Checks, decisions, parts"), ("checks", "questions", "parts")),
+    )
+
     role = forms.ChoiceField(choices=offered(ROLES), label=gettext_lazy("Trade"))
     hours_estimated = HoursField(label=gettext_lazy("Hours estimated"), min_value=0, max_value=1000)
     touches = forms.MultipleChoiceField(

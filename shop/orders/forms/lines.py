@@ -140,6 +140,20 @@ class _Lines(BaseFormSet):
         """None: a line that was ticked is a new one like the others, and may be emptied."""
         return 0
 
+    def used(self) -> list[tuple[int, Any]]:
+        """The lines with their numbers from the first to the last in which something stands, at least one."""
+        return self._numbered()[: self._last_used()]
+
+    def blank(self) -> list[tuple[int, Any]]:
+        """The lines after those, which a phone folds."""
+        return self._numbered()[self._last_used() :]
+
+    def _numbered(self) -> list[tuple[int, Any]]:
+        return list(enumerate(self.forms, start=1))
+
+    def _last_used(self) -> int:
+        return max((at for at, form in self._numbered() if form.initial or form.has_changed()), default=1)
+
     def add_fields(self, form: Any, index: int | None) -> None:
         super().add_fields(form, index)
         # One reading of the choices for all lines, not one for each.

@@ -10,6 +10,7 @@ from django import forms
 from django.conf import settings
 from django.utils.translation import gettext
 
+from shop.base.field_groups import FieldGroup
 from shop.base.fields import DayField
 from shop.base.language import gettext_lazy
 from shop.base.numbers import AmountField
@@ -29,6 +30,13 @@ class OrderForm(VersionedForm):
 
     add_first = {"supplier": "orders:supplier-new"}
     asked_sometimes = ("rate",)
+    groups = (
+        FieldGroup(
+            gettext_lazy("Discount, freight, tax, currency, deposit, notes"),
+            ("discount_percent", "freight", "tax_percent", "currency", "rate", "deposit", "notes"),
+            folded=True,
+        ),
+    )
 
     ordered_on = DayField(label=gettext_lazy("Ordered on"))
     discount_percent = AmountField(

@@ -8,6 +8,7 @@ from typing import Any
 from django import forms
 from django.utils.translation import gettext
 
+from shop.base.field_groups import FieldGroup
 from shop.base.fields import DayField
 from shop.base.forms import ModelForm
 from shop.base.language import gettext_lazy, offered
@@ -20,6 +21,10 @@ from shop.stock.models import UNITS, Part
 
 
 class PartForm(VersionedForm):
+    groups = (
+        FieldGroup(gettext_lazy("On the shelf"), ("unit", "minimum", "pack", "place")),
+        FieldGroup(gettext_lazy("Maker and notes"), ("maker", "maker_number", "notes"), folded=True),
+    )
     unit = forms.ChoiceField(choices=offered(UNITS), label=gettext_lazy("Counted in"))
     pack = AmountField(
         label=gettext_lazy("How many in a pack"), min_value=Decimal("0.01"), max_digits=10, decimal_places=2

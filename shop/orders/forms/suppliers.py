@@ -8,6 +8,7 @@ from django import forms
 from django.conf import settings
 from django.utils.translation import gettext
 
+from shop.base.field_groups import FieldGroup
 from shop.base.fields import DayField
 from shop.base.forms import ModelForm
 from shop.base.language import gettext_lazy
@@ -18,6 +19,12 @@ from shop.orders.models import LetterTexts, Supplier, SupplierClosure, SupplierC
 
 
 class SupplierForm(VersionedForm):
+    groups = (
+        FieldGroup(
+            gettext_lazy("Terms"), ("account", "terms", "delivery_days", "minimum_order", "currency"), folded=True
+        ),
+        FieldGroup(gettext_lazy("Language, insolvency, notes"), ("language", "insolvent_on", "notes"), folded=True),
+    )
     minimum_order = MoneyField(gettext_lazy("Minimum order"), required=False)
     insolvent_on = DayField(
         label=gettext_lazy("Insolvent since"),

@@ -64,11 +64,12 @@ def delivery_new(request: SignedIn, pk: int) -> HttpResponse:
     return create_page(
         request,
         DeliveryForm,
-        title=gettext("What came of order {order} from {supplier}").format(order=order, supplier=order.supplier),
+        title=gettext("Record delivery: order {order}, {supplier}").format(order=order, supplier=order.supplier),
         save=save,
         back=order.get_absolute_url(),
         redirect_to=lambda saved: _after(request, saved),
         template="orders/delivery_new.html",
+        context={"order": order},
         lines=lines,
         initial={"on": today},
     )

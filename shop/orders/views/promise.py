@@ -40,7 +40,7 @@ def promise_new(request: SignedIn, pk: int) -> HttpResponse:
         back=order.get_absolute_url(),
         template="orders/promise_new.html",
         # Whoever sends it after a colleague recorded the last delivery is told on the form, and keeps what was typed.
-        context={"nothing_to_come": request.method == "GET" and not lines},
+        context={"order": order, "nothing_to_come": request.method == "GET" and not lines},
         lines=lines,
         initial={"given_on": today, "lines": ticked, "says": PromiseForm.DAY, "said_by": order.supplier.contact},
     )

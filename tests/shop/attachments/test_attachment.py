@@ -69,8 +69,8 @@ def test_prices_of_parts_and_money_of_the_shop_are_opened_by_those_who_may_see_t
     opened = [[who.get(one.get_absolute_url()).status_code for one in kept] for who in (owner, buyer, fitter)]
     assert opened == [[200, 200, 200], [200, 403, 200], [403, 403, 200]]
     page = collapsed(buyer.get(f"/attachments/job/{things['job'].pk}/"))
-    assert "Who may open it where it is quotation, on which prices stand: owner and buyer." in page
-    assert "our quotation or our invoice, on which prices stand: owner and whom the owner names." in page
+    assert "Prices: only owner and buyer can open a document kept as quotation." in page
+    assert "only owner and people the owner names can open a document kept as our quotation or our invoice." in page
 
 
 def test_it_is_deleted_with_a_reason_undone_and_told_where_its_thing_goes(buyer, people, things):
