@@ -31,3 +31,15 @@ def test_rows_are_added_and_pasted_in_place(open_page: Open) -> None:
     page.get_by_role("button", name="Work it out").last.click()
     expect(page.get_by_role("heading", name="Result")).to_be_visible()
     assert [names.nth(at).input_value() for at in range(3)] == ["plate", "hub", "shim"]
+
+
+def test_a_file_that_is_checked_says_so_and_is_sent_once(open_page: Open) -> None:
+    page = open_page("/orders/import/", role="buyer")
+    sent: list[str] = []
+    page.on("request", lambda asked: sent.append(asked.url) if asked.method == "POST" else None)
+    page.get_by_label("paste").fill("supplier,reference,ordered_on,part,quantity,price\nNuvo,R-1,2026-01-05,part,1,9")
+    check = page.get_by_role("button", name="Check the file")
+    press_twice = "button => { button.click(); button.click(); return document.querySelector('.sending').innerText; }"
+    assert check.evaluate(press_twice).strip() == "Reading and checking every row …"
+    expect(page.get_by_text("1 order, 1 row.")).to_be_visible()
+    assert len(sent) == 1

@@ -117,6 +117,12 @@ class AddWorksheetForm(Form):
         super().__init__(*args, **kwargs)
         others = Worksheet.objects.active().exclude(jobs=job)
         self.fields["worksheet"].queryset = others  # type: ignore[attr-defined]
+        self.fields["worksheet"].help_text = format_html(
+            '{} <a href="{}">{}</a>',
+            gettext("Not in the list?") if others.exists() else gettext("No worksheet is on record that is not here."),
+            reverse("worksheets:worksheet-new"),
+            gettext("Add a new worksheet, then come back here"),
+        )
 
 
 class DecidersField(RecordsField):

@@ -36,6 +36,7 @@ def order_import(request: SignedIn) -> HttpResponse:
         if found.asks_day_order or said:
             form.ask_day_order()
         context |= {"form": form, "found": found, "errors": found.errors[:SHOWN_ERRORS]}
+        context["may_write"] = bool(found.orders) and not found.errors
         context |= {"rows": list(found.rows.values())[:SHOWN_ROWS], "more_rows": len(found.rows) - SHOWN_ROWS}
     return render(request, "orders/order_import.html", context)
 

@@ -44,6 +44,7 @@ def _part_import(request: SignedIn, form_class: Any, columns: Any, title: str, k
         given = {name: value for name, value in form.cleaned_data.items() if name != "file"}
         shown = form_class(initial={**given, "text": form.content})
         context |= {"form": shown, "found": found, "errors": found.errors[:SHOWN_ERRORS]}
+        context["may_write"] = not found.errors
         context |= {"rows": list(found.rows.values())[:SHOWN_ROWS], "more_rows": len(found.rows) - SHOWN_ROWS}
     return render(request, "orders/part_import.html", context)
 

@@ -21,6 +21,16 @@ def test_a_worksheet_is_added_and_stands_with_how_it_stands(fitter):
     assert "Plate bolts" not in again, "what the job rests on already is not offered again"
 
 
+def test_a_job_without_worksheets_leads_to_adding_one(fitter):
+    job = make_job()
+    page = collapsed(fitter.get(job.get_absolute_url()))
+    assert "No worksheet yet. Add those this job depends on" in page
+    assert f'href="/jobs/{job.pk}/worksheets/new/">Add worksheet</a>' in page
+    asked = collapsed(fitter.get(f"/jobs/{job.pk}/worksheets/new/"))
+    assert "No worksheet is on record that is not here." in asked
+    assert '<a href="/worksheets/new/">Add a new worksheet, then come back here</a>' in asked
+
+
 @pytest.mark.parametrize(
     "address",
     [

@@ -40,6 +40,11 @@ def test_looking_writes_nothing_and_shows_what_it_would_do(buyer):
     assert "2 orders, 3 rows." in page
     assert "New suppliers: Nuvo Splines, Olmstead Castings." in page
     assert "Import orders" in page
+    assert (
+        page.index('<button form="import" name="write"')
+        < page.index("<table")
+        < page.index('<form method="post" id="import"')
+    )
     assert not Order.objects.exists()
     assert not Supplier.objects.exists()
 
