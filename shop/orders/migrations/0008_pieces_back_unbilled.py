@@ -3,6 +3,8 @@
 from decimal import Decimal
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -10,7 +12,7 @@ class Migration(migrations.Migration):
         ('orders', '0007_credits_and_what_was_undone'),
     ]
 
-    operations = [
+    operations = together([
         migrations.AddField(
             model_name='historicalreturn',
             name='unbilled',
@@ -21,4 +23,4 @@ class Migration(migrations.Migration):
             name='unbilled',
             field=models.DecimalField(decimal_places=2, default=Decimal('0'), editable=False, max_digits=8, verbose_name='pieces of it that no invoice asks for'),
         ),
-    ]
+    ])

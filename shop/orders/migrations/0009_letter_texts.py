@@ -6,6 +6,8 @@ import simple_history.models
 from django.conf import settings
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -14,7 +16,7 @@ class Migration(migrations.Migration):
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
-    operations = [
+    operations = together([
         migrations.CreateModel(
             name='HistoricalLetterTexts',
             fields=[
@@ -64,4 +66,4 @@ class Migration(migrations.Migration):
                 'constraints': [models.UniqueConstraint(django.db.models.functions.text.Lower('language'), name='lettertexts_language_once', violation_error_message='Somebody began texts in this language meanwhile: open the page again.')],
             },
         ),
-    ]
+    ])

@@ -2,6 +2,8 @@
 
 from django.db import migrations, models
 
+from specs.together import together
+
 
 class Migration(migrations.Migration):
 
@@ -9,7 +11,7 @@ class Migration(migrations.Migration):
         ('people', '0004_decimal_mark_and_date_form'),
     ]
 
-    operations = [
+    operations = together([
         migrations.AlterField(
             model_name='historicalpreferences',
             name='units',
@@ -20,4 +22,4 @@ class Migration(migrations.Migration):
             name='units',
             field=models.CharField(choices=[('metric', 'Metric: mm, N·m, kg'), ('inch', 'Inch: in, lbf·ft, lb')], default='metric', max_length=6, verbose_name='lengths and torques shown in'),
         ),
-    ]
+    ])
