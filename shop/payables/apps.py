@@ -7,3 +7,8 @@ class PayablesConfig(AppConfig):
     label = "payables"
     verbose_name = gettext_lazy("Suppliers' invoices")
     default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        from shop.payables.unbilled import follow_what_is_recorded
+
+        follow_what_is_recorded()

@@ -19,6 +19,7 @@ from shop.orders import refusals
 from shop.orders.models import Credit, OrderLine
 from shop.payables.models import Invoice, InvoicedDelivery, InvoicedLine, SetOff
 from shop.payables.queries import open_credits, uninvoiced
+from shop.payables.unbilled import spare_returns
 
 
 @dataclass(frozen=True)
@@ -44,7 +45,8 @@ def record_invoice(invoice: Invoice, *, lines: Sequence[Asked], person: User, to
     save_as(invoice, person=person)
     _keep_lines(invoice, {asked.line.pk: asked for asked in lines}, person)
     _match(invoice, person)
-    invoice.spare_returns(before)
+    # Of its lines only now are there all; and what it asked for before it was changed is billed no more.
+    spare_returns({*before, *invoice.ordered_in()}, person=person)
     return invoice
 
 

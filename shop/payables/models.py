@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from decimal import Decimal
 from typing import Any
 
 from django.conf import settings
 from django.core.validators import MinValueValidator
-from django.db import models, transaction
+from django.db import models
 from django.db.models import Exists, F, OuterRef, Prefetch, Q, Subquery, Sum, Value
 from django.db.models.functions import Coalesce, Lower
 from django.urls import reverse
@@ -17,7 +16,6 @@ from simple_history.models import HistoricalRecords
 
 from shop.base.search import SearchQuerySet
 from shop.base.seen_by import MoneyModelField
-from shop.orders.models import OrderLine
 from shop.payables import rules
 from specs.models import Deletable, Versioned
 from specs.written import num
@@ -133,25 +131,9 @@ class Invoice(Versioned, Deletable):
     def __str__(self) -> str:
         return gettext("invoice {number}").format(number=self.number)
 
-    def save(self, *args: Any, **kwargs: Any) -> None:
-        """Save it; what went back unbilled is worked out again, as it counts or no longer does."""
-        with transaction.atomic():
-            super().save(*args, **kwargs)
-            self.spare_returns()
-
     def ordered_in(self) -> set[int]:
         """The keys of the orders that its lines are of."""
         return set(self.lines.values_list("line__order", flat=True))
-
-    def spare_returns(self, besides: Iterable[int] = ()) -> None:
-        """Keep with what went back of its orders, and of those `besides`, how much of it no invoice asks for."""
-        rows = OrderLine.objects.filter(order__in={*self.ordered_in(), *besides}).exclude(returns=None)
-        seen = ("deliveries", "returns__credits", "billed__invoice")
-        for line in rows.select_related("order").prefetch_related(*seen):
-            for one, pieces in _spared(line):
-                if one.unbilled != pieces:
-                    one.unbilled, one._history_user = pieces, getattr(self, "_history_user", None)
-                    one.save(update_fields=["unbilled"])
 
     def get_absolute_url(self) -> str:
         return reverse("payables:invoice", args=[self.pk])
@@ -228,7 +210,7 @@ class InvoicedLine(models.Model):
     def as_rule(self) -> rules.Billed:
         """The line as the rules see it. Reads what `Invoice.with_lines` fetches."""
         line = self.line
-        came, back = _counting(line.deliveries), _counting(line.returns)
+        came, back = counting(line.deliveries), counting(line.returns)
         again = sum((one.quantity for one in back if one.to_be_replaced), Decimal(0))
         others = [one for one in line.billed.all() if one.invoice_id != self.invoice_id and _first(one, self)]
         return rules.Billed(
@@ -240,29 +222,14 @@ class InvoicedLine(models.Model):
             ordered_price=line.price,
             came=sum((one.quantity for one in came), Decimal(0)) - again,
             left=line.left,
-            cancelled=sum((one.quantity for one in _counting(line.cancellations)), Decimal(0)),
+            cancelled=sum((one.quantity for one in counting(line.cancellations)), Decimal(0)),
             uncredited=sum((one.quantity for one in back if not one.to_be_replaced and not one.credited), Decimal(0)),
             elsewhere=tuple((one.invoice.number, one.quantity) for one in others),
         )
 
 
-def _spared(line: OrderLine) -> list[tuple[Any, Decimal]]:
-    """Its returns for money that are not settled, with the pieces of each that no invoice asks for."""
-    back = _counting(line.returns)
-    again = sum((one.quantity for one in back if one.to_be_replaced), Decimal(0))
-    came = sum((one.quantity for one in _counting(line.deliveries)), -again)
-    billed = sum((one.quantity for one in line.billed.all() if not one.invoice.is_deleted), Decimal(0))
-    mine = [one for one in back if not one.to_be_replaced and not one.credited and one.money_back_on is None]
-    # What was paid before it came is owed all the same; without an invoice nobody knows what will be billed; and one
-    # that asks for more than its own lines come to may ask for what went back.
-    invoices = Invoice.objects.filter(lines__line__order=line.order_id, deleted_at=None).distinct().with_lines()
-    facts = [invoice.held_against() for invoice in invoices]
-    if line.order.deposit or not facts or any(one.amount > one.said for one in facts):
-        came = Decimal(0)
-    return list(zip(mine, rules.spared([one.quantity for one in mine], came, billed), strict=True))
-
-
-def _counting(rows: Any) -> list[Any]:
+def counting(rows: Any) -> list[Any]:
+    """Of records that were fetched those that nobody deleted."""
     return [one for one in rows.all() if not one.is_deleted]
 
 

@@ -157,7 +157,7 @@ class Return(LineEvent, MoneyBack):
         blank=True,
         validators=[MinValueValidator(0)],
     )
-    # Kept by whatever records an invoice of its order, never written by a person.
+    # Kept by the room of the invoices (shop/payables/unbilled.py), never written by a person.
     unbilled = models.DecimalField(
         gettext_lazy("pieces of it that no invoice asks for"),
         max_digits=8,

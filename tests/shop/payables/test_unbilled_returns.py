@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 from django.utils import timezone
 
-from shop.base.records import restore_record
+from shop.base.records import delete_record, restore_record
 from shop.orders.credits import owed_to_us
 from shop.orders.models import OrderLine
 from shop.payables.changes import Asked, delete_invoice, record_invoice
@@ -105,3 +105,26 @@ def test_a_replacement_is_owed_whatever_was_billed(order):
     goes_back(order.lines.get(text="bolt"), 2)
     bill(order, disc=3, bolt=4)
     assert [(one.money, one.pieces) for one in owed_to_us()] == [(None, Decimal(1))]
+
+
+def test_what_goes_back_after_its_invoice_and_was_not_billed_is_not_owed(order):
+    bill(order, disc=2)
+    assert owed() == [], "four came and two were billed: the one that went back was not"
+    later = goes_back(OrderLine.objects.get(text="disc"), 1, quantity=2, to_be_replaced=False)
+    assert owed() == [DISC], "a third that went back was billed"
+    assert later.unbilled == 1, "whoever recorded it may save it again"
+
+
+def test_what_is_learnt_after_the_invoice_counts_at_once(order):
+    disc = OrderLine.objects.get(text="disc")
+    bill(order, disc=4)
+    assert owed() == [DISC]
+    late = make_delivery(line=disc, quantity=Decimal(1))
+    assert owed() == [], "a fifth came that no invoice asks for"
+    delete_record(late, person=order.ordered_by, reason="another order's", now=timezone.now())
+    assert owed() == [DISC]
+    restore_record(late, person=order.ordered_by)
+    assert owed() == []
+    order.deposit = Decimal(20)
+    order.save()
+    assert owed() == [DISC], "it was paid before it came"
