@@ -22,6 +22,7 @@ class Row:
 
     `note`, a quiet line; `figure` with a small word `under` it, `red` where it is late or wrong; an act, which is the
     word on a button, leading `to` a page or sent by POST to an address. `first` marks the act that a phone shows too.
+    `said`: what the mark says to who does not see it, where that is not the mark's own word.
     """
 
     mark: str
@@ -35,7 +36,8 @@ class Row:
     to: str = ""
     post: str = ""
     first: bool = False
+    said: str = ""
 
     @property
     def mark_words(self) -> str:
-        return MARKS[self.mark]
+        return self.said or MARKS[self.mark]

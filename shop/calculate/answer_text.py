@@ -10,15 +10,18 @@ from typing import Any
 
 from django.utils.translation import gettext
 
-from shop.base.language import gettext_lazy
+from shop.base.rows import Row
+from shop.calculate.check_text import show_check
+from shop.calculate.shown_check import BEGINS, WORST_FIRST, ShownCheck, check_rows, count_words, in_doubt
+from shop.calculate.verdict_text import VerdictText, checks_verdict, scaled
 from specs.drawings import svg
 from specs.drawings.primitives import Drawing
 from specs.engine import units
-from specs.engine.bands import Band, Banded, band_words, holding
+from specs.engine.bands import Band, Banded, band_words
 from specs.engine.calculation import Calculation
-from specs.engine.checks import Check, margin_words
+from specs.engine.checks import Check
 from specs.engine.fields import Field, fields_of
-from specs.engine.units import System
+from specs.engine.units import Kind, System
 from specs.engine.working import WorkingLine, pretty, written
 from specs.plate.sides import name_on_plate
 from specs.standards.publications import cite
@@ -52,37 +55,6 @@ class AnswerRows:
 
 
 @dataclass(frozen=True)
-class ShownCheck:
-    """A check in words: what is checked, whether it holds (within the measurement band or not), by how much.
-
-    A verdict that is not known says why, and has no margin or detail. `mark` is a word for the style sheet.
-    """
-
-    name: str
-    mark: str
-    verdict: str
-    margin: str
-    detail: str
-
-    @property
-    def brief(self) -> str:
-        """The check within a sentence that begins with its verdict."""
-        reason = self.verdict.removeprefix("not known, ") if self.mark == "unknown" else ""
-        by = self.margin if self.mark == "fails" else ""
-        return ", ".join(words for words in (self.name, reason, by) if words)
-
-
-WORST_FIRST = ("fails", "close", "unknown", "doubt", "holds")
-_BEGINS = {
-    "fails": gettext_lazy("Fails"),
-    "close": gettext_lazy("Too close to call"),
-    "unknown": gettext_lazy("Not known"),
-    "doubt": gettext_lazy("In doubt"),
-    "holds": gettext_lazy("Holds"),
-}
-
-
-@dataclass(frozen=True)
 class Presented:
     """Everything that is shown of one answer; `mark` makes the ids of its part of the page unique.
 
@@ -112,7 +84,28 @@ class Presented:
     def verdicts(self) -> tuple[tuple[str, str, str], ...]:
         """The checks summed up, the worst first: a mark for the style sheet, the verdict, and all that come to it."""
         by_mark = {mark: [check.brief for check in self.checks if check.mark == mark] for mark in WORST_FIRST}
-        return tuple((mark, _BEGINS[mark], "; ".join(those)) for mark, those in by_mark.items() if those)
+        return tuple((mark, BEGINS[mark], "; ".join(those)) for mark, those in by_mark.items() if those)
+
+    @property
+    def verdict(self) -> VerdictText:
+        """What came of it in one line."""
+        first = self.results[0] if self.results else None
+        return checks_verdict(self.checks, f"{first.label} {first.value}" if first else "")
+
+    @property
+    def rows(self) -> list[Row]:
+        """Its checks as rows, the worst first."""
+        return check_rows(self.checks)
+
+    @property
+    def counted(self) -> str:
+        """How many of its checks came to what."""
+        return count_words(check.mark for check in self.checks)
+
+    @property
+    def scaled(self) -> ShownCheck | None:
+        """The check whose value is shown on a scale."""
+        return scaled(self.checks)
 
     @property
     def svg(self) -> str:
@@ -138,11 +131,7 @@ def present(
     """
     with units.written_for(system, banded.by_value if banded else None):
         shown = _presented(calculation, given, found, system, banded, mark or calculation.name)
-    return replace(shown, checks=tuple(map(_in_doubt, shown.checks))) if doubted else shown
-
-
-def _in_doubt(check: ShownCheck) -> ShownCheck:
-    return replace(check, mark="doubt", verdict="in doubt") if check.mark == "holds" else check
+    return replace(shown, checks=tuple(map(in_doubt, shown.checks))) if doubted else shown
 
 
 def _presented(
@@ -161,7 +150,7 @@ def _presented(
         result_tables=_tables(calculation.outputs, found, system),
         working=written(calculation, given, found, system, {name: band.half for name, band in bands.items()}),
         checks=tuple(
-            _check(check, system, banded, _apart(check, calculation, given, found, system))
+            show_check(check, system, banded, _kind_of(check, calculation, given, found))
             for check in calculation.checks(given, found)
         ),
         urgent=(*(banded.cautions if banded else ()), *calculation.warn(given, found)),
@@ -248,34 +237,9 @@ def _cell(column: Field, value: Any, system: System) -> str:
     return units.show_place(value, system) if column.kind is units.LENGTH else show(column, value, system)
 
 
-def _apart(check: Check, calculation: Calculation[Any, Any], given: Any, found: Any, system: System) -> str:
-    """The value against the limit, with as many figures as tell them apart, where both would print alike.
-
-    "58.2 against 58.2" cannot fail: 58.204 against 58.2 can.
-    """
-    if check.value is None or check.limit is None or check.slack == 0:
-        return ""
+def _kind_of(check: Check, calculation: Calculation[Any, Any], given: Any, found: Any) -> Kind | None:
+    """The kind of a check's two figures: that of the one field that holds either, or the one it was declared with."""
     held = [*_present_fields(calculation.outputs, found), *_present_fields(calculation.inputs, given)]
-    own = (field.kind for _, field, value in held if field.kind and value in (check.value, check.limit))
-    kind = check.kind or next(own, units.RATIO)
-    for figures in (None, 5, 6, 7, 8, 9, 10, 11, 12):
-        band = 0.0 if figures else None
-        value, limit = (units.show(one, kind, system, band, figures) for one in (check.value, check.limit))
-        if value != limit:
-            return gettext("{value} against {limit}").format(value=value, limit=limit) if figures else ""
-    return ""
-
-
-def _check(check: Check, system: System, banded: Banded | None, apart: str) -> ShownCheck:
-    if check.passed is None:
-        return ShownCheck(
-            check.name, "unknown", gettext("not known, because {detail}").format(detail=check.detail), "", ""
-        )
-    verdict = holding(check, banded) if banded else check.verdict
-    words = margin_words(check, system, banded.slacks.get(check.name, 0.0) if banded else 0.0)
-    return ShownCheck(
-        check.name, _MARKS[verdict], verdict, words, f"{check.detail}: {apart}" if apart else check.detail
-    )
-
-
-_MARKS: dict[str, str] = {"holds": "holds", "too close to call": "close", "fails": "fails"}
+    compared = tuple(figure for figure in (check.value, check.limit) if figure)
+    own = {field.kind.name: field.kind for _, field, value in held if field.kind and value in compared}
+    return next(iter(own.values())) if len(own) == 1 else check.kind

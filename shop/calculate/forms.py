@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
 from django.http import QueryDict
 
 from shop.calculate.address import as_address
+from shop.calculate.form_fields import Cell, FormField, Group
 from specs.engine import parsing, units
 from specs.engine.answer import Answer
 from specs.engine.bands import Banded, with_bands
@@ -20,53 +20,8 @@ from specs.engine.units import System
 
 MORE = "more"
 _SPARE_ROWS = 3
-
-
-@dataclass(frozen=True)
-class Cell:
-    """One place to type into: its name in the address, what stands in it, and what that was understood as."""
-
-    name: str
-    id: str
-    label: str
-    value: str
-    form: str
-    options: tuple[str, ...] = ()
-    unit: str = ""
-    understood: str = ""
-    kind: str = ""
-    bare_unit: str = ""
-
-
-@dataclass(frozen=True)
-class FormField:
-    """An input as the page shows it: one cell, a column of them, or a table with a row of cells each."""
-
-    name: str
-    id: str
-    label: str
-    symbol: str
-    form: str
-    unit: str
-    help: str
-    default: str
-    required: bool
-    error: str
-    cells: tuple[Cell, ...]
-    columns: tuple[str, ...]
-    rows: tuple[tuple[Cell, ...], ...]
-
-    @property
-    def is_list(self) -> bool:
-        return self.form in ("quantities", "names", "records")
-
-
-@dataclass(frozen=True)
-class Group:
-    """The fields under one heading, in the order declared."""
-
-    heading: str
-    fields: tuple[FormField, ...]
+# A form of so many inputs or fewer is seen at a glance: nothing in it is folded.
+_MOST_UNFOLDED = 6
 
 
 class CalculationForm:
@@ -159,12 +114,12 @@ class CalculationForm:
         return self._outcome[1]
 
     @property
-    def error_list(self) -> list[tuple[str, str, str]]:
-        """The errors in the order of the page: the id of the field, its label, the words."""
+    def error_list(self) -> list[tuple[str, str]]:
+        """The errors in the order of the page: the id of the field, and the words with the field's label in them."""
         return [
-            (self.field_id(name), field.label, self.errors[name])
+            (self.field_id(name), words if words.startswith(field.label) else f"{field.label}: {words}")
             for name, field in self.fields.items()
-            if name in self.errors
+            if (words := self.errors.get(name))
         ]
 
     def field_id(self, name: str) -> str:
@@ -177,6 +132,16 @@ class CalculationForm:
         for name, field in self.fields.items():
             headings.setdefault(field.group, []).append(self._laid_out(name, field))
         return tuple(Group(heading, tuple(fields)) for heading, fields in headings.items())
+
+    @property
+    def given(self) -> int:
+        """How many inputs were given."""
+        return sum(field.is_given for group in self.groups for field in group.fields)
+
+    @property
+    def assumed(self) -> list[FormField]:
+        """The inputs that were left to their defaults."""
+        return [field for group in self.groups for field in group.fields if field.default and not field.is_given]
 
     def _laid_out(self, name: str, field: Field) -> FormField:
         return FormField(
@@ -193,6 +158,8 @@ class CalculationForm:
             cells=self._cells(name, field),
             columns=self._columns(field),
             rows=self._rows(name, field),
+            is_given=self.request.get(name, "") not in ("", [], field.default if field.form == "choice" else ""),
+            is_folded=not field.required and len(self.fields) > _MOST_UNFOLDED,
         )
 
     def _unit(self, field: Field) -> str:
@@ -217,8 +184,9 @@ class CalculationForm:
                 self._cell(name, f"in-{name}-{at}" if at else f"in-{name}", field, value)
                 for at, value in enumerate(shown)
             )
-        usual = field.default if field.form == "choice" and not field.required and not self.is_bound else ""
-        return (self._cell(name, self.field_id(name), field, self.request.get(name, usual or "")),)
+        # A choice that was left out is used at its default: the page must not show, and send next, its first option.
+        usual = field.default if field.form == "choice" and isinstance(field.default, str) else ""
+        return (self._cell(name, self.field_id(name), field, self.request.get(name, usual)),)
 
     def _cell(self, name: str, key: str, field: Field, value: str) -> Cell:
         options = (*(("",) if not field.default or field.required or field.optional else ()), *field.options)

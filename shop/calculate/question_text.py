@@ -1,15 +1,18 @@
-"""A question's answer in one sentence: yes, no or why not, then the figures, then every check that does not hold."""
+"""A question's answer in one line: yes, no or why not, with the check that decides it; then the figures."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from django.utils.translation import gettext
 
 from shop.base.language import gettext_lazy, word
-from shop.calculate.answer_text import WORST_FIRST, Presented, ShownCheck
+from shop.base.rows import Row
+from shop.calculate.answer_text import Presented
+from shop.calculate.shown_check import BEGINS, MARKS, WORST_FIRST, ShownCheck, check_rows, count_words
+from shop.calculate.verdict_text import VerdictText, scaled, worst_of
 from specs.engine.question import Question, Unanswered
 
 _BEGINS = {"close": gettext_lazy("Too close to call"), "unknown": gettext_lazy("Not known")}
@@ -19,50 +22,134 @@ Parts = Mapping[str, tuple[str, Presented]]
 
 
 @dataclass(frozen=True)
-class Summary:
-    """The sentence that answers the title. `mark` is a word for the style sheet, `verdict` its first words.
-
-    open_points: each check that does not hold, worst first, those of the title's own parts before the others.
-    """
+class OpenPoint:
+    """A check that does not hold, or a part without an answer, in words; whether it is of a part that decides."""
 
     mark: str
-    verdict: str
-    figures: str
-    open_points: tuple[str, ...]
+    words: str
+    decides: bool
 
 
-def summary(question: Question, parts: Parts, unanswered: tuple[Unanswered, ...]) -> Summary:
-    """Answer the question's title. Parts are by key, each with its heading and what is shown of it."""
-    deciding = [check for key in question.decided_by if key in parts for check in parts[key][1].checks]
+def verdict(question: Question, parts: Parts, unanswered: tuple[Unanswered, ...]) -> VerdictText:
+    """Answer the question's title. Parts are by key, each with its heading and what is shown of it.
+
+    What is open in a part that does not decide the title is said as well: no yes stands alone while something fails.
+    """
+    points = sorted(_open_points(question, parts, unanswered), key=lambda point: WORST_FIRST.index(point.mark))
+    figures = [sentence for said in question.says if (sentence := _filled(said, parts))]
+    if not question.decided_by:
+        return _figure_first(figures, points)
+    mark = _deciding_mark(question, parts, unanswered)
+    answer = {"holds": question.yes, "fails": question.no}.get(mark, _BEGINS.get(mark, ""))
+    own = next((point for point in points if point.mark == mark and point.decides), None)
+    if own:
+        return VerdictText(MARKS[mark], f"{answer}: {own.words}", _note(figures, _worse(points, mark)))
+    other = points[0] if points else None
+    if other is None:
+        return VerdictText(MARKS[mark], str(answer), _note(figures))
+    but = gettext("{answer}, but {point}").format(answer=answer, point=other.words)
+    return VerdictText(MARKS[_worse_mark(mark, other.mark)], but, _note(figures))
+
+
+def all_rows(question: Question, parts: Parts, unanswered: tuple[Unanswered, ...]) -> list[Row]:
+    """Every check of every part as a row, the worst first, those of the parts that decide before the others."""
+    none = gettext("cannot be worked out")
+    without = [
+        Row("fails", one.heading, note=one.reason, figure=none, red=True, said=BEGINS["fails"]) for one in unanswered
+    ]
+    shown = [
+        (check, row)
+        for key in _order(question, parts)
+        for check in parts[key][1].checks
+        for row in check_rows([check], parts[key][0] if len(parts) > 1 else "")
+    ]
+    return [*without, *(row for mark in WORST_FIRST for check, row in shown if check.mark == mark)]
+
+
+def counted(parts: Parts, unanswered: tuple[Unanswered, ...]) -> str:
+    """How many checks of all parts came to what; a part without an answer counts as one that fails."""
+    marks = [check.mark for _, presented in parts.values() for check in presented.checks]
+    return count_words([*marks, *("fails" for _ in unanswered)])
+
+
+def on_scale(question: Question, parts: Parts) -> ShownCheck | None:
+    """The check that the scale shows: the worst of the parts that decide, or of all where none does."""
+    return scaled(_checks(question, parts, deciding=bool(question.decided_by)))
+
+
+def pictured(question: Question, parts: Parts) -> Presented | None:
+    """The part whose picture stands with the answer: the first that has one, those that decide before the others."""
+    return next((parts[key][1] for key in _order(question, parts) if parts[key][1].svg), None)
+
+
+def _order(question: Question, parts: Parts) -> list[str]:
+    return sorted(parts, key=lambda key: key not in question.decided_by)
+
+
+def _checks(question: Question, parts: Parts, *, deciding: bool) -> list[ShownCheck]:
+    keys = [key for key in question.decided_by if key in parts] if deciding else list(parts)
+    return [check for key in keys for check in parts[key][1].checks]
+
+
+def _figure_first(figures: list[str], points: list[OpenPoint]) -> VerdictText:
+    """Where a figure was asked for: the figure, unless a check of it fails."""
+    first, *others = figures or [gettext("Worked out.")]
+    worst = points[0] if points else None
+    if worst is None:
+        return VerdictText("done", first.removesuffix("."), _note(others))
+    if worst.mark == "fails":
+        return VerdictText("fails", f"{BEGINS['fails']}: {worst.words}", _note([first, *others]))
+    return VerdictText(MARKS[worst.mark], first.removesuffix("."), _note([*others, _sentence(worst)]))
+
+
+def _deciding_mark(question: Question, parts: Parts, unanswered: tuple[Unanswered, ...]) -> str:
+    """The worst mark of what decides; what has no check, or a part without an answer, is not known."""
+    deciding = _checks(question, parts, deciding=True)
     headings = {part.heading for part in question.parts if part.key in question.decided_by}
     is_whole = bool(deciding) and not headings & {one.heading for one in unanswered}
-    mark = _worst(deciding, is_whole) if question.decided_by else ""
-    verdict = {"holds": question.yes, "fails": question.no}.get(mark, _BEGINS.get(mark, ""))
-    said = (_filled(sentence, parts) for sentence in question.says)
-    points = (
-        *_open_points(question, parts),
-        *(gettext("{heading} cannot be worked out").format(heading=one.heading) for one in unanswered),
-    )
-    return Summary(mark, verdict, " ".join(sentence for sentence in said if sentence), points)
-
-
-def _worst(checks: list[ShownCheck], is_whole: bool) -> str:
-    """The worst mark of the checks; what has no check, or a part without an answer, is not known."""
-    marks = {check.mark for check in checks}
-    worst = next((mark for mark in WORST_FIRST if mark in marks), "unknown")
+    worst = worst_of(deciding) or "unknown"
     return "unknown" if worst == "holds" and not is_whole else worst
 
 
-def _open_points(question: Question, parts: Parts) -> Iterator[str]:
-    order = sorted(parts, key=lambda key: key not in question.decided_by)
+def _worse_mark(*marks: str) -> str:
+    return min(marks, key=WORST_FIRST.index)
+
+
+def _worse(points: list[OpenPoint], mark: str) -> OpenPoint | None:
+    """What is open beside the answer and worse than it."""
+    worse = [point for point in points if WORST_FIRST.index(point.mark) < WORST_FIRST.index(mark)]
+    return worse[0] if worse else None
+
+
+def _note(figures: Iterable[str], also: OpenPoint | None = None) -> str:
+    return " ".join([*([_sentence(also)] if also else []), *figures]).removesuffix(".")
+
+
+def _sentence(point: OpenPoint) -> str:
+    return f"{BEGINS[point.mark]}: {point.words}."
+
+
+def _open_points(question: Question, parts: Parts, unanswered: tuple[Unanswered, ...]) -> Iterator[OpenPoint]:
+    """All that does not hold, the worst first, that of the parts that decide before that of the others."""
+    headings = {part.heading for part in question.parts if part.key in question.decided_by}
+    for one in unanswered:
+        words = gettext("{heading} cannot be worked out").format(heading=one.heading)
+        yield OpenPoint("unknown" if one.heading in headings else "fails", words, one.heading in headings)
     for mark in WORST_FIRST[:-1]:
-        for key in order:
+        for key in _order(question, parts):
             heading, presented = parts[key]
             for check in presented.checks:
                 if check.mark == mark:
-                    where = f" ({heading})" if len(parts) > 1 else ""
-                    by = f", {check.margin}" if check.margin and mark == "fails" else ""
-                    yield f"{check.name}{where}: {word(check.verdict)}{by}"
+                    words = _point_words(check, heading if len(parts) > 1 else "")
+                    yield OpenPoint(mark, words, key in question.decided_by)
+
+
+def _point_words(check: ShownCheck, heading: str) -> str:
+    """The check after the word that says what came of it: its name, and by how much or why not."""
+    where = f"{check.name} ({heading})" if heading else check.name
+    reason = word(check.verdict).removeprefix("not known, ") if check.mark == "unknown" else ""
+    by = check.margin if check.mark == "fails" else ""
+    return ", ".join(filter(None, [where, reason, by]))
 
 
 def _filled(sentence: str, parts: Parts) -> str:

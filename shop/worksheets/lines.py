@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,10 +9,11 @@ from django.utils.timezone import localtime
 from django.utils.translation import gettext
 
 from shop.base import written
-from shop.base.language import capfirst, gettext_lazy, word
+from shop.base.language import gettext_lazy, word
 from shop.base.roles import person_name
-from shop.base.rows import Row
-from shop.calculate.answer_text import Presented, ShownCheck
+from shop.calculate.answer_text import Presented
+from shop.calculate.shown_check import MARKS
+from shop.calculate.verdict_text import VerdictText
 from shop.worksheets.evaluation import EvaluatedWorksheet, result_of
 from shop.worksheets.models import AcceptedRecord
 from shop.worksheets.rules import MADE, RECORD, Origin, OutputDifference, Verdict, WorksheetState
@@ -25,7 +25,6 @@ from specs.engine.units import System
 
 # How a doubt about a reading begins where it stands among the checks.
 DOUBT = gettext_lazy("In doubt: ")
-MARKS = {"fails": "fails", "close": "check", "unknown": "waiting", "doubt": "check", "holds": "done"}
 
 
 @dataclass(frozen=True)
@@ -184,15 +183,6 @@ def accepted_text(record: AcceptedRecord | None, system: System) -> AcceptedText
     )
 
 
-@dataclass(frozen=True)
-class VerdictText:
-    """The verdict in one line, its mark (one of `shop.base.rows.MARKS`), and one quiet line on what was accepted."""
-
-    mark: str
-    headline: str
-    note: str
-
-
 def verdict_text(state: EvaluatedWorksheet, status: StatusText, presented: Presented | None) -> VerdictText:
     """Say whether it holds today; what holds and is not what was accepted is never said to hold without that."""
     if presented is None:
@@ -215,21 +205,3 @@ def verdict_text(state: EvaluatedWorksheet, status: StatusText, presented: Prese
         )
     mark = MARKS.get(worst, "done")
     return VerdictText("waiting" if mark == "done" and not state.accepted else mark, headline, status.headline)
-
-
-def check_rows(checks: Iterable[ShownCheck]) -> list[Row]:
-    """Each check as a row, the worst first: what it says, and by how much."""
-    order = list(MARKS)
-    return [_row(check) for check in sorted(checks, key=lambda check: order.index(check.mark))]
-
-
-def _row(check: ShownCheck) -> Row:
-    unknown = check.mark == "unknown"
-    return Row(
-        MARKS[check.mark],
-        capfirst(check.name),
-        note=capfirst(word(check.verdict) if unknown else check.detail),
-        figure=gettext("not known") if unknown else word(check.verdict),
-        under=check.margin,
-        red=check.mark == "fails",
-    )

@@ -21,7 +21,8 @@ class Check:
     value is 0 or the quotient says nothing (a lower limit of 0, signs that differ on a passed check, one too large).
     slack: how far the value is on the right side of the limit (SI), negative past it: what a measurement band is held
     against, since it is there where the limit is 0 and has no margin. kind: the slack's, where it is worth reading.
-    value, limit: what was compared (SI), where that is two figures.
+    value, limit: what was compared (SI), where that is two figures. is_upper: whether the value must not exceed the
+    limit.
     """
 
     name: str
@@ -32,6 +33,7 @@ class Check:
     kind: Kind | None = None
     value: float | None = None
     limit: float | None = None
+    is_upper: bool = False
 
     @property
     def verdict(self) -> Verdict:
@@ -78,9 +80,8 @@ def _margin(quotient: float | None, passed: bool) -> float | None:
 def at_most(name: str, value: float, limit: float, detail: str, kind: Kind | None = None) -> Check:
     """Check an upper limit: passed where value ≤ limit (SI, both)."""
     passed = value <= limit + _rounding(limit)
-    return Check(
-        name, passed, _margin(limit / value if value else None, passed), detail, limit - value, kind, value, limit
-    )
+    margin = _margin(limit / value if value else None, passed)
+    return Check(name, passed, margin, detail, limit - value, kind, value, limit, is_upper=True)
 
 
 def at_least(name: str, value: float, limit: float, detail: str, kind: Kind | None = None) -> Check:

@@ -12,6 +12,7 @@ import unicodedata
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from specs.engine.unit_words import offered
 from specs.engine.units import KINDS, Kind
 from specs.phrase import phrase
 
@@ -172,18 +173,13 @@ class TypedQuantity:
     tolerance: float | None = None
 
 
-def accepted(kind: Kind) -> str:
-    """List the unit words a person may type for this kind, in words."""
-    return ", ".join(word for word in kind.words if word != "1")
-
-
 def _article(name: str) -> str:
     return f"an {name}" if name[0] in "aeiou" else f"a {name}"
 
 
 def _wrong_unit(word: str, kind: Kind, text: str) -> NotUnderstood:
     other = _KIND_OF_WORD.get(word)
-    accepts = phrase("a plain number{value}", value=", or one with " + accepted(kind) if accepted(kind) else "")
+    accepts = phrase("a plain number{value}", value=", or one with " + words if (words := offered(kind.words)) else "")
     if other is not None:
         return NotUnderstood(
             phrase(

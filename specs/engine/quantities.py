@@ -10,6 +10,7 @@ from typing import Any
 
 from specs.engine import parsing, units
 from specs.engine.fields import Bounds, Field, Tolerance, fields_of
+from specs.engine.unit_words import offered
 from specs.phrase import phrase
 
 _LONGEST_ECHO = 40
@@ -43,9 +44,12 @@ def expected(field: Field) -> str:
     """Say in words what an input accepts."""
     if field.form in ("quantity", "quantities"):
         assert field.kind is not None
-        words = parsing.accepted(field.kind)
+        words = offered(field.kind.words)
+        unit = units.unit_text(field.kind.unit_for())
         number = (
-            phrase("a number in {unit} or with a unit ({words})", unit=field.kind.unit, words=words)
+            phrase("a number in {unit} or with a unit ({words})", unit=unit, words=words)
+            if words and unit
+            else phrase("a plain number, or one with a unit ({words})", words=words)
             if words
             else phrase("a plain number")
         )

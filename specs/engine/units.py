@@ -101,9 +101,9 @@ class Kind:
     words: dict[str, Factor]
     resolution: float = 1e-6
 
-    def unit_for(self, system: System) -> str:
-        """Name the unit in which a person of this unit system types and reads this kind."""
-        return self.inch_unit if system == "inch" else self.unit
+    def unit_for(self, system: System | None = None) -> str:
+        """Name the unit in which a person of this unit system, or the reader's (see `written_for`), types and reads."""
+        return self.inch_unit if (system or _READER.get().system) == "inch" else self.unit
 
     @cached_property
     def _own(self) -> Factor:
@@ -259,7 +259,7 @@ def show(
     reader = _READER.get()
     if reader.is_absent:
         return ""
-    unit = kind.unit_for(system or reader.system)
+    unit = kind.unit_for(system)
     band = _resolved(reader.bands.get(value, 0.0) if band is None else band, kind)
     held = kind.from_si(_resolved(value, kind), unit)
     printed = unit_text(unit)

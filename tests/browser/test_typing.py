@@ -9,6 +9,7 @@ Open = Callable[..., Page]
 
 def test_a_box_says_what_it_is_read_as_before_it_is_sent(open_page: Open, violations) -> None:
     page = open_page("/calculate/clutch-engagement/", role="fitter")
+    page.locator("summary").filter(has_text="Lining, two faces").click()
     page.get_by_label("Lining outside diameter").fill("9 1/2 in")
     expect(page.get_by_text("read as 241.3 mm")).to_be_visible()
     page.get_by_label("Lining outside diameter").fill("9 1/2")
@@ -29,7 +30,7 @@ def test_rows_are_added_and_pasted_in_place(open_page: Open) -> None:
     for column, typed in {"name": "shim", "nominal": "0.3", "tolerance": "0.01", "sign": "-1"}.items():
         page.locator(f"[name='contributors.{column}']").nth(2).fill(typed)
     page.get_by_role("button", name="Work it out").last.click()
-    expect(page.get_by_role("heading", name="Result")).to_be_visible()
+    expect(page.get_by_role("heading", name="Results")).to_be_visible()
     assert [names.nth(at).input_value() for at in range(3)] == ["plate", "hub", "shim"]
 
 

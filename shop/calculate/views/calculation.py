@@ -50,6 +50,7 @@ def calculation(request: HttpRequest, name: str) -> HttpResponse:
         "calculation": found,
         "form": form,
         "presented": answer and present(found, answer.given, answer.found, system, form.banded),
+        "assumed": form.assumed,
         "example": as_address(found.example).urlencode(),
         "run_url": run_url,
         "posts": form.has_tables,

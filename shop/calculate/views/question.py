@@ -12,7 +12,7 @@ from shop.calculate.address import as_address
 from shop.calculate.answer_text import Presented, present
 from shop.calculate.forms import CalculationForm, calculation_form
 from shop.calculate.part_address import part_address
-from shop.calculate.question_text import summary
+from shop.calculate.question_text import all_rows, counted, on_scale, pictured, verdict
 from specs.engine import question as asking
 from specs.engine.question import (
     Answers,
@@ -45,14 +45,18 @@ def question(request: HttpRequest, name: str) -> HttpResponse:
         "kept_as": [
             (part.heading, part.answer.calculation.name, part_address(asked, part, form)) for part in answers.parts
         ],
-        "summary": summary(asked, parts, answers.unanswered),
+        "verdict": verdict(asked, parts, answers.unanswered),
+        "checks": all_rows(asked, parts, answers.unanswered),
+        "counted": counted(parts, answers.unanswered),
+        "on_scale": on_scale(asked, parts),
+        "pictured": pictured(asked, parts),
+        "assumed": [field for field in form.assumed if any(field.name.startswith(f"{key}_") for key in parts)],
         "short": [
             (parts[key][0], figure)
             for key, _, output in (short.partition(".") for short in asked.short)
             for figure in (parts[key][1].results if key in parts else ())
             if figure.name == output
         ],
-        "unanswered": answers.unanswered,
         "example": as_address(asked.example).urlencode(),
         "run_url": reverse("calculate:question", args=[name]),
     }

@@ -24,7 +24,7 @@ from shop.worksheets import changes
 from shop.worksheets.evaluation import EvaluatedWorksheet, worksheet_state
 from shop.worksheets.filters import WorksheetFilters
 from shop.worksheets.forms import ChooseCalculationForm, WorksheetForm
-from shop.worksheets.lines import accepted_lines, check_rows, input_lines, output_lines, verdict_text
+from shop.worksheets.lines import accepted_lines, input_lines, output_lines, verdict_text
 from shop.worksheets.models import Worksheet
 from shop.worksheets.tables import Worksheets, listed
 from shop.worksheets.text import present_state, status_text
@@ -84,7 +84,6 @@ def _page(
         "state": state,
         "status_text": status,
         "verdict": verdict_text(state, status, presented),
-        "checks": check_rows(presented.checks) if presented else [],
         "inputs": inputs,
         "inputs_moved": sum(line.moved for line in inputs),
         "outputs": output_lines(state, system),

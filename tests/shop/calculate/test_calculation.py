@@ -50,23 +50,51 @@ def test_every_calculation_refuses_nonsense_beside_the_field(fitter, name):
     assert "<script>" not in page
 
 
-def test_the_checks_are_summed_up_before_the_figures_with_the_worst_first(fitter):
+def test_the_page_begins_with_the_worst_check_then_shows_it_on_a_scale_and_each_as_a_row(fitter):
     given = {**find("clutch-capacity").example, "engine_torque": 530}
     del given["mu_hot"]
     page = collapsed(page_of(fitter, "clutch-capacity", as_address(given).urlencode()))
-    sums = re.findall(
-        r'<p class="answer (\w+)"><b>([^<]+):</b> ([^<]+)</p>', page[: page.index('<table class="figures"')]
-    )
+    answer = page[page.index('<div class="verdict">') : page.index('<table class="figures"')]
     # By hand: 541.9 N·m of 530 hold, 1.2 of 530 (636) and 514.3 of the worn disc do not.
-    assert [(mark, verdict) for mark, verdict, _ in sums] == [
-        ("fails", "Fails"),
-        ("unknown", "Not known"),
-        ("holds", "Holds"),
-    ]
-    assert re.match(r"Service factor, [\d.]+ % short of the limit", sums[0][2])
-    assert re.search(r"Worn disc, [\d.]+ % \([\d.]+ N·m\) short of the limit", sums[0][2])
-    assert sums[1][2] == "Hot, because the friction coefficient of the hot lining is not given."
-    assert sums[2][2].startswith("New and cold; ")
+    headline = re.search(r'<p class="headline fails">([^<]+)</p>', answer)
+    assert headline
+    assert re.match(r"Fails: Service factor, [\d.]+ % short of the limit, and 1 more\.", headline[1])
+    assert re.search(r'aria-label="Service factor: 1\.02\d*, at least 1\.2"', answer)
+    assert '<span class="count">2 fail, 1 not known, 2 hold</span>' in answer
+    names = re.findall(r'<span class="name">([^<]+)</span>', answer)
+    assert names == ["Service factor", "Worn disc", "Hot", "New and cold", "Lining pressure"]
+    marks = re.findall(r'<span class="hidden-words">([^<:]+):</span></span>', answer)
+    assert marks == ["Fails", "Fails", "Not known", "Holds", "Holds"]
+    assert "Because the friction coefficient of the hot lining is not given" in answer
+
+
+def test_what_holds_names_the_check_with_the_least_reserve(fitter):
+    page = collapsed(page_of(fitter, "clutch-capacity", as_address(find("clutch-capacity").example).urlencode()))
+    # 0.6 MPa over 0.4735 MPa is 27 %: less than that of any other check.
+    assert '<p class="quiet">All 5 checks hold; the least reserve: Lining pressure, 27 % (0.1265 MPa) reserve.' in page
+    assert 'aria-label="Lining pressure: 0.4735 MPa, at most 0.6 MPa"' in page
+
+
+def test_what_is_not_given_is_said_with_what_is_used_for_it(fitter):
+    given = {"outside_diameter": 240, "inside_diameter": 155, "mu": 0.28, "clamp_force": 9800, "engine_torque": 350}
+    page = collapsed(page_of(fitter, "clutch-capacity", as_address(given).urlencode()))
+    assumed = page[page.index("Assumed, because not given") :]
+    assert "Friction faces <b>2</b>; How the face bears <b>wear</b>; Least service factor wanted <b>1.2</b>" in assumed
+
+
+def test_inputs_that_may_be_left_out_are_folded_with_their_count_until_one_is_given(fitter):
+    bare = collapsed(page_of(fitter, "clutch-capacity"))
+    assert bare.count('<details class="group optional">') == 2
+    assert "2 optional</span>" in bare
+    given = {**find("clutch-capacity").example, "minimum_service_factor": 1.3}
+    page = collapsed(page_of(fitter, "clutch-capacity", as_address(given).urlencode()))
+    assert '<details class="group optional" open>' in page
+    assert "2 optional (2 given) </span>" in page
+
+
+def test_a_choice_that_an_address_leaves_out_stands_in_the_form_as_it_was_used(fitter):
+    page = collapsed(page_of(fitter, "fastener-torque", "thread=M10&grade=10.9"))
+    assert '<option value="10 to 40 µm" selected>' in page  # its first option, "under 10 µm", settles less
 
 
 def test_the_cautions_that_the_numbers_call_for_come_first_and_bold(fitter):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from django.test import Client
 
@@ -41,8 +43,15 @@ def _short(client: Client, name: str, request: dict[str, object]) -> str:
         client.get(f"/calculate/questions/{name}/?{as_address(request).urlencode()}").content.decode().split()
     )
     assert text.count("licensed inspectors decide") == 1
-    text = text.replace("<b >", "<b>")
-    return text[text.index('<p class="answer') : text.index("What this page does not check")]
+    return text[text.index('<div class="verdict">') : text.index("What this page does not check")]
+
+
+def _headline(short: str) -> str:
+    return re.findall(r'<p class="headline[^"]*">([^<]+)</p>', short)[0]
+
+
+def _note(short: str) -> str:
+    return re.findall(r'<p class="quiet">([^<]+)</p>', short)[0]
 
 
 CLUTCH = "will-this-clutch-hold"
@@ -53,15 +62,26 @@ def test_the_page_answers_its_own_title_with_the_worst_first(fitter: Client) -> 
     example = {name: value for name, value in questions()[CLUTCH].example.items() if name.startswith("clutch")}
     # 2 faces · 0.3 · 9000 N · 98.75 mm = 533.2 N·m
     yes = _short(fitter, CLUTCH, {**example, **WHOLE})
-    assert yes.startswith('<p class="answer holds"><b>Yes.</b> It carries 533.2 N·m; the engine gives 350 N·m.</p>')
+    assert _headline(yes) == "Yes."
+    assert _note(yes) == "It carries 533.2 N·m; the engine gives 350 N·m."
     no = _short(fitter, CLUTCH, {**example, "clutch_engine_torque": 540})
-    assert no.startswith(
-        '<p class="answer fails"><b>No.</b> It carries 533.2 N·m; the engine gives 540 N·m. New and cold'
-    )
-    assert no.index("fails, 1.2 % (6.75 N·m) short of the limit") < no.index("not known, because")
+    assert _headline(no) == "No: New and cold, 1.2 % (6.75 N·m) short of the limit."
+    assert _note(no) == "It carries 533.2 N·m; the engine gives 540 N·m."
+    assert no.index("short of the limit") < no.index("not known")
     unknown = _short(fitter, CLUTCH, example)
-    assert unknown.startswith('<p class="answer unknown"><b>Not known.</b> It carries 533.2 N·m')
-    assert "Hot: not known, because the friction" in unknown
+    assert _headline(unknown).startswith("Not known: Worn disc, because the clamp force of the worn disc")
+    assert "Because the friction coefficient of the hot lining is not given" in unknown
+
+
+def test_no_yes_stands_alone_while_a_part_that_does_not_decide_fails_or_is_not_known(fitter: Client) -> None:
+    asked = {**questions()[CLUTCH].example, **WHOLE}
+    unknown = _short(fitter, CLUTCH, asked)
+    assert _headline(unknown).startswith("Yes, but Heat on the lining (One pull-away), because")
+    assert '<span class="mark waiting"' in unknown
+    failing = _short(fitter, CLUTCH, {**asked, "start_maximum_temperature_rise": 20})
+    # 32.8 K of 20: the face is hotter than it bears, whatever the clutch carries.
+    assert _headline(failing).startswith("Yes, but Face temperature (One pull-away)")
+    assert '<p class="headline fails">' in failing
 
 
 def test_a_tolerance_is_carried_through_all_parts_and_may_make_it_too_close_to_call(fitter: Client) -> None:
@@ -70,34 +90,32 @@ def test_a_tolerance_is_carried_through_all_parts_and_may_make_it_too_close_to_c
     given = {**example, **others, "clutch_clamp_force": "9000 ± 300"}
     close = _short(fitter, CLUTCH, given)
     # ± 300 of 9000 N is 3.3 % of 533.2 N·m; 1.3 of 400 N·m is 520, which lies within.
-    assert close.startswith('<p class="answer close"><b>Too close to call.</b> It carries 533 N·m ± 18 N·m;')
-    assert "Service factor (Clutch and engine): too close to call." in close
+    assert _headline(close) == "Too close to call: Service factor (Clutch and engine)."
+    assert _note(close).startswith("It carries 533 N·m ± 18 N·m;")
+    assert '<rect class="within"' in close
     assert "± 0.04" in close
 
 
 def test_the_short_verdict_of_a_question_whose_yes_is_bad_news_reads_right(fitter: Client) -> None:
     shaft = {"shaft_outside_diameter": 76.2, "shaft_wall": 2.1, "shaft_length": 1250}
-    assert "<b>No.</b> It whirls at 8017 rpm" in _short(
-        fitter, "will-the-shaft-whip", {**shaft, "shaft_shaft_speed": 5200}
-    )
-    assert "<b>Yes.</b> It whirls at 8017 rpm" in _short(
-        fitter, "will-the-shaft-whip", {**shaft, "shaft_shaft_speed": 6500}
-    )
+    slow = _short(fitter, "will-the-shaft-whip", {**shaft, "shaft_shaft_speed": 5200})
+    assert (_headline(slow), _note(slow)[:23]) == ("No.", "It whirls at 8017 rpm; ")
+    fast = _short(fitter, "will-the-shaft-whip", {**shaft, "shaft_shaft_speed": 6500})
+    assert _headline(fast).startswith("Yes: Shaft speed, ")
 
 
 def test_a_question_for_a_figure_is_answered_with_the_figure(fitter: Client) -> None:
     wrench = {"wrench_target": 80, "wrench_wrench_length": 420, "wrench_extension": 55}
-    assert _short(fitter, "what-do-i-set-the-wrench-to", wrench).startswith(
-        '<p class="answer">Set the wrench to 70.74 N·m.</p>'
-    )
+    assert _headline(_short(fitter, "what-do-i-set-the-wrench-to", wrench)) == "Set the wrench to 70.74 N·m."
 
 
 def test_a_part_without_an_answer_says_why_and_takes_none_of_the_others_away(fitter: Client) -> None:
     weak = {**questions()["will-this-clutch-hold"].example, "clutch_clamp_force": 100}
     page = fitter.get(f"/calculate/questions/will-this-clutch-hold/?{as_address(weak).urlencode()}")
     text = " ".join(page.content.decode().split())
-    assert "Service factor: fails." in text
-    assert "One pull-away: cannot be worked out." in text
+    assert _headline(text).startswith("No: ")
+    assert 'Fails:</span></span> <div><span class="name">One pull-away</span>' in text
+    assert "cannot be worked out" in text
     assert "must be at least the torque that is to slip through" in text
 
 

@@ -60,7 +60,9 @@ def test_a_micrometre_past_a_limit_of_nought_is_a_failure() -> None:
 
 def test_a_quotient_too_large_to_hold_leaves_no_margin() -> None:
     check = at_most("pressure", 5e-324, 1e6, "against the limit")
-    assert check == Check("pressure", True, None, "against the limit", slack=1e6, value=5e-324, limit=1e6)
+    assert check == Check(
+        "pressure", True, None, "against the limit", slack=1e6, value=5e-324, limit=1e6, is_upper=True
+    )
 
 
 def test_a_limit_of_nought_leaves_no_share_to_spare_but_an_amount() -> None:

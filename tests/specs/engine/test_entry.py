@@ -9,11 +9,13 @@ from typing import Any
 import pytest
 from hypothesis import given, strategies
 
+from specs.engine import units
 from specs.engine.answer import plain_inputs
 from specs.engine.calculation import BadInput, Refused
 from specs.engine.entry import expected, read, read_all, solve
 from specs.engine.fields import Tolerance, fields_of
 from specs.engine.response import plain, respond
+from specs.engine.unit_words import offered
 from tests.specs.sample import SAMPLE
 
 GOOD: dict[str, Any] = {"force": 1000, "side": "4 in", "plates": [{"name": "A", "thickness": "12,5"}]}
@@ -240,3 +242,15 @@ def test_tolerances_stand_in_lists_and_rows_too_and_can_be_sent_again() -> None:
 )
 def test_a_tolerance_that_cannot_be_read_is_refused_at_its_input(side: Any, words: str) -> None:
     assert words in _errors(side=side)["side"]
+
+
+def test_what_is_missing_is_asked_for_in_the_unit_in_which_a_bare_number_is_read() -> None:
+    words = "Side is missing. Give a number in mm or with a unit (mm, μm, cm, m, in, ft, thou, mil)."
+    assert _errors(side=None)["side"] == words
+    with units.written_for("inch"):
+        assert "Give a number in in or" in _errors(side=None)["side"]
+
+
+def test_units_are_offered_as_they_are_printed_and_each_once() -> None:
+    assert offered(units.TORQUE.words) == "N·m, kN·m, kgf·m, lbf·ft, ft·lbf, lb·ft, ft·lb, lbf·in"
+    assert offered(units.ANGLE.words) == "rad, °"

@@ -1,0 +1,19 @@
+"""How units are offered to whoever types a quantity."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+# Units that have a name, not only a mark such as ″; how they are printed.
+_NAMED = re.compile(r"[^\W\d]|[°%]")
+_PRINTED = str.maketrans({"*": "·", "^": "", "2": "²", "3": "³"})
+_PLAIN = str.maketrans({"·": "", "μ": "u"})
+_ALSO = {"deg": "°"}
+
+
+def offered(words: Iterable[str]) -> str:
+    """List the unit words that may be typed, as they are printed and each once: N·m, not N*m and Nm."""
+    shown = [_ALSO.get(word, word.translate(_PRINTED)) for word in words if _NAMED.search(word)]
+    last_first = {word.translate(_PLAIN): word for word in reversed(shown)}
+    return ", ".join(reversed(last_first.values()))
