@@ -98,6 +98,11 @@ class Presented:
         return check_rows(self.checks)
 
     @property
+    def verdict_rows(self) -> list[Row]:
+        """Its checks as rows that leave their values to a table of results beside them."""
+        return check_rows(replace(check, value="") for check in self.checks)
+
+    @property
     def counted(self) -> str:
         """How many of its checks came to what."""
         return count_words(check.mark for check in self.checks)

@@ -64,10 +64,10 @@ def test_from_signing_in_to_the_printed_card(open_page: Open, size: dict[str, in
     page.goto(site + worksheet.get_absolute_url())
     # By statics (see the calculation's own tests): 100·400/(400 + 53.975) = 88.11 N·m instead of 88.89.
     expect(page.get_by_role("main")).to_contain_text("Changed since accepted")
-    expect(page.get_by_role("region", name="Results")).to_contain_text(
+    expect(page.get_by_role("region", name="Now and accepted")).to_contain_text(
         re.compile(r"88\.111 N·m.*88\.889 N·m", re.DOTALL)
     )
-    moved = page.get_by_role("region", name="What changed")
+    moved = page.get_by_role("region", name="Changed since accepted")
     expect(moved).to_contain_text(re.compile(r"measured again.*50\.00 mm ± 0\.05 mm.*53\.98 mm ± 0\.10 mm", re.DOTALL))
     _accept(page, because="the first reading was of the old foot")
     assert AcceptedRecord.objects.filter(worksheet=worksheet).count() == 2

@@ -326,6 +326,15 @@ def test_the_page_begins_with_the_worst_and_asks_for_acceptance_below_it(fitter,
     assert "Accept today's result" not in said
 
 
+def test_each_check_is_a_row_with_its_verdict_limit_and_margin_and_its_figure_stands_once(fitter, fast_shaft):
+    page = collapsed(page_of(fitter, fast_shaft.get_absolute_url()))
+    checks = page[page.index('<h2 id="checks">') : page.index('id="beside"')]
+    assert '<span class="hidden-words">Fails:</span>' in checks
+    assert "At most " in checks
+    assert "fails <small>" in checks
+    assert "over the limit" in checks
+
+
 def test_what_was_never_accepted_is_not_marked_as_done(fitter, sheet):
     page = collapsed(fitter.get(sheet.get_absolute_url()))
     assert '<div class="verdict"><span class="mark waiting"' in page
