@@ -1,5 +1,6 @@
 from django.apps import AppConfig
 from django.core.signals import request_finished
+from django.db.backends.signals import connection_created
 from django.db.models.signals import post_migrate
 from django.utils.translation import gettext, gettext_lazy
 
@@ -11,6 +12,7 @@ class BaseConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
+        from shop.base import table_marks
         from shop.base.state_mark import write_back
         from shop.base.trigrams import prepare
         from shop.base.written import shop_form
@@ -20,4 +22,6 @@ class BaseConfig(AppConfig):
         set_usual(shop_form)
         set_translation(gettext)
         request_finished.connect(write_back, dispatch_uid="base.write_back")
+        connection_created.connect(table_marks.watch_writes, dispatch_uid="base.watch_writes")
+        post_migrate.connect(table_marks.prepare, sender=self, dispatch_uid="base.prepare_table_marks")
         post_migrate.connect(prepare, sender=self, dispatch_uid="base.prepare_trigrams")

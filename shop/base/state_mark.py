@@ -22,6 +22,8 @@ from threading import Lock
 from django.db import connection
 from django.utils.translation import gettext
 
+from shop.base.table_marks import Marks, read_marks
+
 
 def mark() -> Hashable | None:
     """Name the state of the whole database; None inside a transaction, or where it cannot be told."""
@@ -42,6 +44,16 @@ def is_unchanged_since(before: Hashable | None) -> bool:
     """
     writes = connection.in_atomic_block and connection.vendor == "sqlite"
     return before is not None and writes and _watched(str(connection.settings_dict["NAME"])) == before
+
+
+def table_marks(now: Hashable) -> Marks | None:
+    """The marks of tables in the state that `mark` named; None where it is past, or the database leaves none."""
+    watch = _watches.get(str(connection.settings_dict["NAME"])) if connection.vendor == "sqlite" else None
+    try:
+        marks = watch.table_marks() if watch and watch.version() == now else None
+        return marks if watch and watch.version() == now else None
+    except sqlite3.Error:
+        return None
 
 
 class _Watch:
@@ -78,6 +90,10 @@ class _Watch:
         with self._lock:
             (counted,) = self._connection.execute("PRAGMA data_version").fetchone()
         return self.process, self.number, counted
+
+    def table_marks(self) -> Marks:
+        with self._lock:
+            return read_marks(self._connection)
 
     def write_back(self) -> None:
         """Bring what others committed from the log into the file, where that is not done; waits for nobody."""

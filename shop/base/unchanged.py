@@ -1,7 +1,8 @@
 """What was worked out of data that nobody has changed since: kept in a worker's memory, and not a moment longer.
 
 While the mark of the database is the same (`shop.base.state_mark`), nobody has. Under another the questions that a work
-asked are asked again (`shop.base.asked_again`): where all are answered as they were, what it came to is still today's.
+asked are asked again (`shop.base.asked_again`), but for those that read no table that was written meanwhile
+(`shop.base.table_marks`): where all are answered as they were, what it came to is still today's.
 
 Inside a transaction nothing is kept and nothing is taken: whoever writes decides by what he reads himself.
 """
@@ -31,9 +32,12 @@ from shop.base.asked_again import (
     tell_origin,
     who_listens,
 )
-from shop.base.state_mark import mark
+from shop.base.state_mark import mark, table_marks
+from shop.base.table_marks import Marks, tables_of, written_between
 from specs.written import form, written_as
 
+MOST_ANSWERS = 20_000
+"""Digests of sixteen bytes, and the words of their questions, which works share."""
 P = ParamSpec("P")
 Found = TypeVar("Found")
 
@@ -146,6 +150,7 @@ class _Kept:
     def __init__(self) -> None:
         self._lock = Lock()
         self._mark: Hashable = None
+        self._tables: Marks | None = None
         self._places: dict[Hashable, _Place] = {}
         self._answers: dict[Question, bytes] = {}
         self._traces: OrderedDict[tuple[Any, ...], Trace] = OrderedDict()
@@ -153,17 +158,28 @@ class _Kept:
 
     def place(self, now: Hashable, key: Hashable) -> _Place:
         with self._lock:
-            self._come_to(now)
-            return self._places.setdefault(key, _Place())
+            return self._places.setdefault(key, _Place()) if self._comes_to(now) else _Place()
 
     def answers(self, now: Hashable) -> dict[Question, bytes]:
         with self._lock:
-            self._come_to(now)
-            return self._answers
+            return self._answers if self._comes_to(now) else {}
 
-    def _come_to(self, now: Hashable) -> None:
-        if now != self._mark or len(self._places) >= self.MOST:
-            self._mark, self._places, self._answers = now, {}, {}
+    def _comes_to(self, now: Hashable) -> bool:
+        """Whether this is the last mark. Of what was answered under the one before it, what reads no table that was
+        written since counts on.
+
+        The marks of tables are those of this very state: whoever asks a later one puts his answers where the next
+        mark sorts them out.
+        """
+        if now != self._mark:
+            tables = table_marks(now)
+            if tables is None and _now() != now:
+                return False
+            self._answers = _carried(self._answers, written_between(self._tables, tables))
+            self._mark, self._places, self._tables = now, {}, tables
+        elif len(self._places) >= self.MOST:
+            self._places = {}
+        return True
 
     def fill(self, place: _Place, now: Hashable, call: _Call) -> None:
         """Fill a place with what was found before, where every answer is the same; else by working it out."""
@@ -179,7 +195,7 @@ class _Kept:
         with self._lock:
             if key in self._traces:
                 self._traces.move_to_end(key)
-            return self._answers if now == self._mark else {}, self._traces.get(key)
+            return self._answers if self._comes_to(now) else {}, self._traces.get(key)
 
     def _remember(self, call: _Call, trace: Trace | None) -> Trace | None:
         """Keep what was found; where it is the same as before, as the same."""
@@ -208,6 +224,19 @@ class _Kept:
         if gone:
             for other in [other for other in self._traces if gone.token in other]:
                 self._forget(other)
+
+
+def _carried(answers: dict[Question, bytes], written: frozenset[str] | None) -> dict[Question, bytes]:
+    """The answers that no write touched, in a room of their own: who still asks under the mark before fills the old."""
+    if written is None or len(answers) > MOST_ANSWERS:
+        return {}
+    stand = {sql: _reads_none_of(sql, written) for sql, _ in answers}
+    return {question: told for question, told in answers.items() if stand[question[0]]}
+
+
+def _reads_none_of(sql: str, written: frozenset[str]) -> bool:
+    read = tables_of(sql)
+    return read is not None and read.isdisjoint(written)
 
 
 def _own(given: Any) -> Any:

@@ -1,0 +1,102 @@
+"""Which tables were written since somebody looked.
+
+On SQLite each write leaves a random mark of its table beside itself, in its own transaction, so that of what was asked
+before only what reads that table has to be asked again.
+
+The mark is left by a wrapper of every statement, whoever sends it: a verb, `.update()`, SQL by hand. What another
+program writes into the file leaves none, and then every table counts as written (`written_between`). PostgreSQL, where
+writers would wait for one another at such a row, has none: there everything is asked again.
+"""
+
+from __future__ import annotations
+
+import re
+import sqlite3
+from collections.abc import Callable, Mapping
+from contextlib import suppress
+from functools import lru_cache
+from secrets import randbits
+from typing import Any
+
+from django.apps import apps
+from django.db import connections
+from django.db.backends.base.base import BaseDatabaseWrapper
+
+EVERY = ""
+"""Stands for all tables: of a statement of which nobody knows what it writes."""
+_TABLE = "base_tablemark"
+_READS = ("SELECT", "PRAGMA", "SAVEPOINT", "RELEASE", "ROLLBACK", "BEGIN", "COMMIT", "EXPLAIN", "ANALYZE")
+_WRITES = re.compile(r'(?:INSERT(?: OR \w+)? INTO|REPLACE INTO|UPDATE(?: OR \w+)?|DELETE FROM) "?(\w+)"?', re.I)
+_NAMED = re.compile(r'"(\w+)"')
+_UNQUOTED = re.compile(r"\b(?:FROM|JOIN)\s+(?![\s(\"])", re.I)
+_LEAVE = f"INSERT INTO {_TABLE} (name, mark) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET mark = excluded.mark"
+_PREPARE = f"CREATE TABLE IF NOT EXISTS {_TABLE} (name varchar(80) NOT NULL PRIMARY KEY, mark bigint NOT NULL)"
+Marks = Mapping[str, int]
+
+
+def prepare(using: str, **_: Any) -> None:
+    """Create the table of marks, which is no record of the shop's and no model: a copy need not compare it."""
+    if connections[using].vendor == "sqlite":
+        with connections[using].cursor() as cursor:
+            cursor.execute(_PREPARE)
+
+
+def watch_writes(connection: BaseDatabaseWrapper, **_: Any) -> None:
+    """Have every write of a connection leave its mark, from its opening on."""
+    if connection.vendor == "sqlite" and _leave_mark not in connection.execute_wrappers:
+        connection.execute_wrappers.append(_leave_mark)
+
+
+def _leave_mark(execute: Callable[..., Any], sql: str, params: Any, many: bool, context: Any) -> Any:
+    if sql.lstrip()[:9].upper().startswith(_READS):
+        return execute(sql, params, many, context)
+    connection, found = context["connection"], _WRITES.match(sql.lstrip())
+    table, raw = found[1] if found else EVERY, connection.connection
+    # What returns rows holds its own transaction open until they are fetched, and the mark joins it.
+    if connection.in_atomic_block or not connection.get_autocommit() or not found or "RETURNING" in sql:
+        told = execute(sql, params, many, context)
+        _leave(raw, table)
+        return told
+    raw.execute("BEGIN IMMEDIATE")
+    try:
+        told = execute(sql, params, many, context)
+        _leave(raw, table)
+        raw.execute("COMMIT")
+    except BaseException:
+        raw.execute("ROLLBACK")
+        raise
+    return told
+
+
+def _leave(raw: sqlite3.Connection, table: str) -> None:
+    with suppress(sqlite3.OperationalError):  # The tables are being made: this one is not there yet.
+        raw.execute(_LEAVE, (table, randbits(62)))
+
+
+def read_marks(database: sqlite3.Connection) -> Marks:
+    """The last mark of each table that was ever written; none where there are no marks."""
+    with suppress(sqlite3.OperationalError):
+        return dict(database.execute(f"SELECT name, mark FROM {_TABLE}"))  # noqa: S608
+    return {}
+
+
+def written_between(before: Marks | None, after: Marks | None) -> frozenset[str] | None:
+    """The tables that were written from one commit to a later one; None where that may be any."""
+    if not before or not after:
+        return None
+    moved = frozenset(name for name in before.keys() | after.keys() if before.get(name) != after.get(name))
+    # Something was committed and left no mark: another program was here.
+    return moved if moved and EVERY not in moved else None
+
+
+@lru_cache(maxsize=4096)
+def tables_of(sql: str) -> frozenset[str] | None:
+    """The tables that a question reads, and perhaps some more; None where its words do not say so."""
+    named = frozenset(_NAMED.findall(sql)) & _known()
+    return None if not named or _UNQUOTED.search(sql) else named
+
+
+@lru_cache(maxsize=1)
+def _known() -> frozenset[str]:
+    models = apps.get_models(include_auto_created=True)
+    return frozenset(model._meta.db_table for model in models)

@@ -1,0 +1,122 @@
+"""A write leaves a mark of its table, whoever writes; what reads none of the tables written is not asked again."""
+
+import sqlite3
+from contextlib import closing
+
+import pytest
+from django.conf import settings
+from django.contrib.auth.models import Group, User
+from django.db import IntegrityError, connection, transaction
+from django.test.utils import CaptureQueriesContext
+
+from shop.base.state_mark import mark, table_marks
+from shop.base.table_marks import tables_of, written_between
+from shop.base.unchanged import while_unchanged
+from shop.vehicles.models import Customer
+from specs.models import Component
+from tests.factories.measuring import make_component
+from tests.factories.people import make_person
+
+ON_SQLITE = "sqlite" in settings.DATABASES["default"]["ENGINE"]
+pytestmark = [
+    pytest.mark.django_db(transaction=True),
+    pytest.mark.skipif(not ON_SQLITE, reason="PostgreSQL leaves no marks of tables"),
+]
+
+
+def raw() -> None:
+    with connection.cursor() as cursor:
+        cursor.execute("update specs_component set notes = 'by hand'")
+
+
+def in_a_transaction() -> None:
+    with transaction.atomic():
+        Component.objects.update(notes="in a transaction")
+
+
+WRITES = {
+    "create": lambda: Component.objects.create(name="one more", maker="Aldern", kind="gearbox"),
+    "update": lambda: Component.objects.update(notes="written"),
+    "delete": lambda: Component.objects.filter(name="to go")._raw_delete("default"),
+    "many": lambda: Component.objects.bulk_create([Component(name="a", kind="gearbox"), Component(name="b")]),
+    "or nothing": lambda: Component.objects.bulk_create([Component(name="c")], ignore_conflicts=True),
+    "raw": raw,
+    "in a transaction": in_a_transaction,
+}
+
+
+def marks():
+    return table_marks(mark())
+
+
+@pytest.mark.parametrize("way", WRITES)
+def test_each_way_of_writing_marks_its_table_and_no_other(way):
+    make_component(name="to go")
+    before = marks()
+    WRITES[way]()
+    written = written_between(before, marks())
+    assert "specs_component" in written
+    assert written <= {"specs_component", "specs_historicalcomponent"}
+
+
+def test_a_table_between_two_others_is_marked_too():
+    person, group = make_person(), Group.objects.get_or_create(name="fitter")[0]
+    before = marks()
+    person.groups.add(group)
+    assert "auth_user_groups" in written_between(before, marks())
+
+
+def test_what_is_taken_back_or_refused_marks_nothing():
+    make_person(username="hedda")
+    before = marks()
+    with transaction.atomic():
+        Component.objects.update(notes="taken back")
+        transaction.set_rollback(True)
+    with pytest.raises(IntegrityError):
+        User.objects.bulk_create([User(username="hedda")])
+    with pytest.raises(IntegrityError):
+        User.objects.create(username="hedda")
+    assert marks() == before
+
+
+@pytest.fixture
+def names():
+    @while_unchanged
+    def read() -> list[str]:
+        return list(Component.objects.order_by("pk").values_list("name", flat=True))
+
+    return read
+
+
+def asked(names) -> tuple[list[str], int]:
+    with CaptureQueriesContext(connection) as captured:
+        return names(), len(captured)
+
+
+def test_a_write_elsewhere_has_nothing_asked_again(names):
+    make_component(name="one")
+    names()
+    Customer.objects.create(name="Nobody")
+    assert asked(names) == (["one"], 0)
+    Component.objects.update(name="two")
+    assert names() == ["two"]
+
+
+def test_what_another_program_wrote_into_the_file_is_seen(names):
+    make_component(name="one")
+    assert names() == ["one"]
+    with closing(sqlite3.connect(connection.settings_dict["NAME"])) as other, other:
+        other.execute("UPDATE specs_component SET name = 'by another program'")
+    assert names() == ["by another program"]
+
+
+def test_a_question_whose_tables_nobody_knows_counts_as_written():
+    assert tables_of('SELECT 1 FROM "specs_component" INNER JOIN "auth_user" ON (1)') == {
+        "specs_component",
+        "auth_user",
+    }
+    assert tables_of("SELECT rowid FROM base_searchtrigrams") is None
+    assert tables_of('SELECT e.key FROM base_searchtrigrams CROSS JOIN "specs_component" e') is None
+    assert written_between({"a": 1}, {"a": 1}) is None
+    assert written_between({}, {"a": 1}) is None
+    assert written_between({"a": 1, "": 1}, {"a": 1, "": 2}) is None
