@@ -16,10 +16,15 @@ STOP = """() => {
     covered: !(seen && (at.contains(seen) || seen.contains(at) || label?.contains(seen))),
   };
 }"""
+# Of radio buttons that belong together Tab stops at one, that which is chosen, else the first; arrows move among them.
 STOPS = """() => [...document.querySelectorAll(
   "a[href], button, input:not([type=hidden]), select, textarea, summary, [tabindex='0']")]
   .filter(one => !one.disabled && one.tabIndex >= 0 && one.checkVisibility({visibilityProperty: true}))
-  .filter(one => one.type !== "radio" || one.checked || ![...document.getElementsByName(one.name)].some(r => r.checked))
+  .filter((one, _, all) => {
+    if (one.type !== "radio") return true;
+    const group = all.filter(r => r.type === "radio" && r.name === one.name && r.form === one.form);
+    return one === (group.find(r => r.checked) || group[0]);
+  })
   .map(one => `${one.tagName} ${one.name || one.innerText || one.id}`.slice(0, 60))"""
 
 # A field that took the focus by itself would be where Tab goes on from, even after it lost it.
