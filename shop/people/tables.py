@@ -16,6 +16,7 @@ from shop.base.tables import (
 class PeopleTable(Table):
     """Who works here, and in which roles."""
 
+    on_phone = ("username", "is_active", "roles")
     name = Column(
         accessor="get_full_name",
         order_by=("last_name", "first_name"),

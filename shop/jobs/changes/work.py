@@ -159,6 +159,8 @@ def confirm_step(step: Step, *, person: User, reason: str, now: datetime) -> Ste
     require(person, "jobs.work")
     if not reason.strip():
         raise ValidationError({"reason": gettext("Say what was looked at, and what was found.")})
+    if not step.is_finished:
+        raise ValidationError(gettext("“{step}” is not finished: finish it instead.").format(step=step))
     if step.is_guarded:
         raise ValidationError(
             gettext("“{step}”: {hazard_text} in it. Reopen it and do it again.").format(

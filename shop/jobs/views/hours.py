@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.contrib import messages
+from django.core.exceptions import ValidationError
 from django.http import HttpResponse
-from django.shortcuts import get_object_or_404
+from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
 from django.utils.translation import gettext
 
@@ -15,6 +17,7 @@ from shop.base.roles import may
 from shop.jobs.changes import work as changes
 from shop.jobs.forms.steps import CorrectHoursForm, LogHoursForm
 from shop.jobs.models import TimeEntry
+from shop.jobs.models.step import hours as hours_text
 from shop.jobs.views.common import find_step
 
 
@@ -23,9 +26,15 @@ def hours_stop(request: SignedIn, pk: int) -> HttpResponse:
     """Where a clock ran too long to be believed: how many hours were really worked."""
     time_entry = get_object_or_404(TimeEntry.objects.select_related("step__job", "person"), pk=pk)
     changes.require_for(time_entry.person, person=request.user)
+    if request.method == "GET" and not time_entry.is_running:
+        messages.info(request, _stopped_before(time_entry))
+        return redirect(time_entry.step)
 
     def do(given: dict[str, Any]) -> TimeEntry:
         now = timezone.now()
+        time_entry.refresh_from_db()
+        if not time_entry.is_running:  # another clock of the same person may run on the step by now
+            raise ValidationError(_stopped_before(time_entry))
         stopped = changes.pause(
             time_entry.step,
             person=request.user,
@@ -45,6 +54,11 @@ def hours_stop(request: SignedIn, pk: int) -> HttpResponse:
         back=time_entry.step.get_absolute_url(),
         said=gettext("The clock is stopped with the hours you gave."),
     )
+
+
+def _stopped_before(time_entry: TimeEntry) -> str:
+    kept = gettext("The clock is stopped already, with {hours}: nothing was changed. Correct those hours instead.")
+    return kept.format(hours=hours_text(time_entry.hours))
 
 
 @edits("jobs.work")

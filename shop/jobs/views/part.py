@@ -25,7 +25,7 @@ def part_new(request: SignedIn, pk: int) -> HttpResponse:
     return create_page(
         request,
         PartNeedForm,
-        title=gettext("A part it needs: {found}").format(found=found),
+        title=gettext("Add part: {found}").format(found=found),
         save=lambda form: changes.save_part_need(form.save(commit=False), person=request.user),
         redirect_to=lambda need: found.get_absolute_url(),
         back=found.get_absolute_url(),

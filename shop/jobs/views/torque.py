@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.contrib import messages
 from django.db import models
 from django.http import HttpResponse
-from django.shortcuts import get_object_or_404
+from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
 from django.utils.translation import gettext
 
@@ -88,12 +89,16 @@ def torque_tie(request: SignedIn, pk: int) -> HttpResponse:
 def torque_doubt(request: SignedIn, pk: int) -> HttpResponse:
     torque = find_in_force(pk)
     specified = specified_torque(torque)
+    page = (torque.step or torque.job).get_absolute_url()
+    if request.method == "GET" and not isinstance(specified, NoTorque) and not specified.doubt:
+        messages.info(request, gettext("There is no doubt about this torque."))
+        return redirect(page)
     return ask_page(
         request,
         ReasonForm,
         title=gettext("Accept the published torque: {torque}").format(torque=torque),
         button=gettext("Accept this torque"),
         do=lambda given: changes.accept_doubt(torque, person=request.user, reason=given["reason"], now=timezone.now()),
-        back=(torque.step or torque.job).get_absolute_url(),
+        back=page,
         note=str(specified) if isinstance(specified, NoTorque) else specified.doubt,
     )

@@ -152,7 +152,8 @@ class _Lines(BaseFormSet):
         return list(enumerate(self.forms, start=1))
 
     def _last_used(self) -> int:
-        return max((at for at, form in self._numbered() if form.initial or form.has_changed()), default=1)
+        filled = (bool(form.initial) or (form.is_bound and form.has_changed()) for form in self.forms)
+        return max((at for at, has_words in enumerate(filled, start=1) if has_words), default=1)
 
     def add_fields(self, form: Any, index: int | None) -> None:
         super().add_fields(form, index)

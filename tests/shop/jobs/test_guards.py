@@ -171,6 +171,12 @@ def test_reopening_lets_signatures_approvals_and_later_steps_fall(people):
     assert words(later) == "done"
 
 
+def test_a_step_that_is_not_finished_is_not_confirmed(people):
+    step = make_begun_step(title="Tunnel")
+    with pytest.raises(ValidationError, match="“Tunnel” is not finished: finish it instead"):
+        confirm_step(step, person=people["fitter"], reason="looked at", now=now())
+
+
 def test_a_changed_specified_figure_asks_for_a_new_signature(people):
     step = make_begun_step()
     torque = make_job_torque(step=step)

@@ -9,7 +9,7 @@ from django.utils import timezone
 from shop.base.roles import person_name
 from shop.jobs.models import Step, TimeEntry
 from tests.factories.jobs import make_step, make_time_entry
-from tests.pages import collapsed, press
+from tests.pages import collapsed, once, press
 
 pytestmark = pytest.mark.django_db
 
@@ -117,3 +117,19 @@ def test_a_clock_is_not_stopped_without_hours_and_a_reason(fitter, people, field
     assert f'id="id_{field}_error"' in page
     time_entry.refresh_from_db()
     assert time_entry.is_running
+
+
+def test_hours_for_a_clock_that_was_stopped_meanwhile_are_refused_and_kept(fitter, people):
+    step, yesterday = make_step(), timezone.now() - timedelta(hours=23)
+    time_entry = make_time_entry(
+        step=step, person=people["fitter"], day=yesterday.date(), started_at=yesterday, hours=None
+    )
+    answer = {"hours": "7:30", "reason": "forgot"}
+    address = f"/jobs/hours/{time_entry.pk}/stop/"
+    assert press(fitter, address, **answer).status_code == 302
+    fitter.post(f"/jobs/steps/{step.pk}/start/")
+    late = collapsed(fitter.post(address, {**answer, "hours": "2", **once()}))
+    assert "The clock is stopped already, with 7 h 30 min: nothing was changed." in late
+    assert 'value="2"' in late
+    assert TimeEntry.objects.running().count() == 1, "the clock that runs now is another one"
+    assert "The clock is stopped already" in collapsed(fitter.get(address, follow=True))

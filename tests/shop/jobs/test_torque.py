@@ -89,6 +89,13 @@ def test_the_owner_accepts_a_doubtful_published_torque_with_a_reason(owner):
     assert (torque.doubt_reason, torque.doubt_figure) == ("soft gasket, asked the maker", 15.0)
 
 
+def test_a_torque_without_doubt_is_not_asked_about(owner):
+    torque = make_job_torque(step=make_begun_step())
+    page = collapsed(owner.get(f"/jobs/torques/{torque.pk}/doubt/", follow=True))
+    assert "There is no doubt about this torque." in page
+    assert "Accept this torque" not in page
+
+
 def test_a_fitter_does_not_settle_a_doubt(fitter):
     assert fitter.get(f"/jobs/torques/{doubtful().pk}/doubt/").status_code == 403
 
