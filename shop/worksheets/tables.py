@@ -29,15 +29,22 @@ def _read_states(worksheets: Iterable[Worksheet]) -> None:
         sheet.today = states[sheet.pk]  # type: ignore[attr-defined]
 
 
-BAD = (gettext_lazy("cannot be worked out"), "fails")
-"""What stands in red; what is open, in doubt or too close to call is not wrong yet."""
+MARK_OF_VERDICT = {
+    "cannot be worked out": "fails",
+    "fails": "fails",
+    "too close to call": "check",
+    "in doubt": "check",
+    "not known": "waiting",
+    "holds": "done",
+}
+"""The mark of a verdict (`shop.base.rows.MARKS`): what is open is not wrong yet. What is not judged has none."""
 
 
 class Worksheets(Table):
     """Each worksheet with how it stands today."""
 
-    on_phone = ("component", "since", "status")
-    title = Column(linkify=True)
+    on_phone = ("since", "status")
+    title = Column(linkify=True, attrs={"th": {"class": "wide"}})
     calculation = Column()
     component = Column(linkify=True, order_by=("component__maker", "component__name"))
     since = Column(verbose_name=gettext_lazy("Accepted"), empty_values=(), orderable=False)
@@ -58,13 +65,17 @@ class Worksheets(Table):
 
     class Meta(Table.Meta):
         model = Worksheet
-        fields = ["title", "calculation", "component", "since", "status"]
+        fields = ["title", "status", "since", "component", "calculation"]
 
     def render_calculation(self, value: str) -> str:
         calculation = find(value)
         return calculation.title if calculation else value
 
     def render_since(self, record: Any) -> str:
+        of = format_html('<span class="on-phone">{} · </span>', record.component) if record.component else ""
+        return format_html("{}{}", of, self.value_since(record))
+
+    def value_since(self, record: Any) -> str:
         text = self.text_of(record)
         why = [cause.label for cause in text.causes] or text.problems
         more = gettext(", and {why} more").format(why=len(why) - 1) if len(why) > 1 else ""
@@ -72,7 +83,9 @@ class Worksheets(Table):
 
     def render_status(self, record: Any) -> str:
         verdict = self.text_of(record).verdict
-        return format_html('<b class="fails">{}</b>', verdict) if verdict in BAD else verdict
+        mark = MARK_OF_VERDICT.get(verdict, "")
+        said = format_html('<b class="fails">{}</b>', verdict) if mark == "fails" else verdict
+        return format_html('<span class="mark {} in-line" aria-hidden="true"></span>{}', mark, said) if mark else said
 
     def text_of(self, record: Worksheet) -> StatusText:
         """How a worksheet that was fetched by `listed` stands, in the reader's units."""
