@@ -65,9 +65,11 @@ class Searched:
     """One kind of record that the search page finds: its model, its heading in the singular, its place among equals.
 
     name: what it is called. words: other text it is found by. numbers: what stands on paper or on the part, found
-    exactly and before all else. note: its state, as a result shows it. read: the query that names and words are read
-    with; show: what the state is read with, for the few that are shown. told_by: models whose records lend it words,
-    each with the keys of the records that one touches. action: what a person must be allowed to do to be shown it.
+    exactly and before all else. note: what it is of, and its state where `state` has none. state: a mark (one of
+    `shop.base.rows.MARKS`, or "") and its state or figure in a word, at the right of the row. read: the query that
+    names and words are read with; show: what the state is read with, for the few that are shown. told_by: models whose
+    records lend it words, each with the keys of the records that one touches. action: what a person must be allowed to
+    do to be shown it.
     """
 
     title: str
@@ -77,6 +79,7 @@ class Searched:
     words: Callable[[Any], Iterable[str]] = _nothing
     numbers: Callable[[Any], Iterable[str]] = _nothing
     note: Callable[[Any], str] = lambda record: ""
+    state: Callable[[Any], tuple[str, str]] = lambda record: ("", "")
     read: Callable[[Any], QuerySet[Any]] = lambda rows: rows
     show: Callable[[Any], QuerySet[Any]] = lambda rows: rows
     told_by: tuple[tuple[type[Model], Callable[[Any], Iterable[int]]], ...] = ()

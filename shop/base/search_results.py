@@ -11,7 +11,7 @@ from django.db.models import Q, QuerySet
 from django.utils.translation import gettext
 
 from shop.base import search_index
-from shop.base.language import capfirst
+from shop.base.language import capfirst, word
 from shop.base.models import PrintedNumber, SearchEntry
 from shop.base.rows import Row
 from shop.base.search import Searched, kinds
@@ -36,9 +36,13 @@ class SearchResult:
     def row(self) -> Row:
         """The record as a row of the page."""
         kind, record = self.kind, self.record
-        note = " · ".join(filter(None, [kind.note(record), self.matched and f"matches “{self.matched}”"]))
-        words = gettext("Deleted") if kind.is_deleted(record) else ""
-        return Row("", capfirst(kind.name(record)), kind.address(record), note, kind.title, words)
+        matched = gettext("matches “{words}”").format(words=self.matched) if self.matched else ""
+        note = " · ".join(filter(None, [word(kind.title), kind.note(record), matched]))
+        name, address = capfirst(kind.name(record)), kind.address(record)
+        if kind.is_deleted(record):
+            return Row("", name, address, note, gettext("Deleted"))
+        mark, figure = kind.state(record)
+        return Row(mark, name, address, note, figure, red=mark in ("fails", "late"), said=figure)
 
 
 def find(text: str, *, most: int, deleted: bool, may: Callable[[str], bool]) -> tuple[list[SearchResult], bool]:

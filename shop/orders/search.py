@@ -16,15 +16,11 @@ def _order_words(order: Order) -> tuple[str, ...]:
     return (order.supplier.name, *lines, order.notes)
 
 
-def _order_note(order: Any) -> str:
-    to_come = (
-        gettext("{open_count} of {line_count} lines to come").format(
-            open_count=order.open_count, line_count=order.line_count
-        )
-        if order.open_count
-        else gettext("all here")
-    )
-    return f"{order.supplier} · {to_come}"
+def _order_state(order: Any) -> tuple[str, str]:
+    if not order.open_count:
+        return "done", gettext("all here")
+    words = gettext("{open_count} of {line_count} lines to come")
+    return "waiting", words.format(open_count=order.open_count, line_count=order.line_count)
 
 
 def _orders_of(supplier: Supplier) -> Iterable[int]:
@@ -66,7 +62,8 @@ SEARCHED = [
         Order,
         words=_order_words,
         numbers=lambda order: (order.number, order.reference),
-        note=_order_note,
+        note=lambda order: str(order.supplier),
+        state=_order_state,
         read=lambda rows: rows.select_related("supplier").prefetch_related("lines__component"),
         show=lambda rows: rows.for_list(),
         told_by=((OrderLine, lambda line: [line.order_id]), (Supplier, _orders_of), (Component, _orders_with)),

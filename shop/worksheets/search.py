@@ -1,7 +1,10 @@
 from collections.abc import Iterable
+from typing import Any
 
 from shop.base.search import Searched
 from shop.worksheets.models import Worksheet
+from shop.worksheets.tables import MARK_OF_VERDICT, listed
+from shop.worksheets.text import status_text
 from specs.engine.calculation import find
 from specs.models import Component
 
@@ -10,6 +13,11 @@ def _words(worksheet: Worksheet) -> tuple[str, ...]:
     calculation = find(worksheet.calculation)
     component = str(worksheet.component) if worksheet.component else ""
     return (calculation.title if calculation else worksheet.calculation, component, worksheet.notes)
+
+
+def _state(worksheet: Any) -> tuple[str, str]:
+    verdict = status_text(worksheet.today, "metric").verdict
+    return MARK_OF_VERDICT.get(verdict, ""), verdict
 
 
 def _worksheets_of(component: Component) -> Iterable[int]:
@@ -24,7 +32,9 @@ SEARCHED = [
         words=_words,
         numbers=lambda worksheet: (f"W{worksheet.pk}",),
         note=lambda worksheet: " · ".join(filter(None, [f"W{worksheet.pk}", str(worksheet.component or "")])),
+        state=_state,
         read=lambda rows: rows.select_related("component"),
+        show=listed,
         told_by=((Component, _worksheets_of),),
     ),
 ]

@@ -85,7 +85,10 @@ class Worksheets(Table):
         verdict = self.text_of(record).verdict
         mark = MARK_OF_VERDICT.get(verdict, "")
         said = format_html('<b class="fails">{}</b>', verdict) if mark == "fails" else verdict
-        return format_html('<span class="mark {} in-line" aria-hidden="true"></span>{}', mark, said) if mark else said
+        if not mark:
+            return said
+        line = '<span class="together"><span class="mark {} in-line" aria-hidden="true"></span>{}</span>'
+        return format_html(line, mark, said)
 
     def text_of(self, record: Worksheet) -> StatusText:
         """How a worksheet that was fetched by `listed` stands, in the reader's units."""

@@ -4,9 +4,11 @@ import pytest
 from django.test import Client
 
 from tests.factories.jobs import make_job, make_lesson
-from tests.factories.measuring import make_component
+from tests.factories.measuring import make_component, make_dimension, make_reading
 from tests.factories.orders import make_order
 from tests.factories.vehicles import make_customer, make_vehicle
+from tests.factories.worksheets import make_worksheet
+from tests.pages import collapsed
 
 pytestmark = pytest.mark.django_db
 
@@ -32,7 +34,7 @@ def test_every_kind_of_record_is_found(fitter: Client) -> None:
     make_order(reference="quillon-77")
     text = page(fitter, "quillon")
     for kind in ("Customer", "Job", "Component", "Lesson", "Order"):
-        assert f'<div class="figure">{kind}</div>' in text
+        assert f'<span class="note">{kind}' in text
 
 
 def test_it_asks_one_question_a_kind_that_is_shown(fitter: Client, django_assert_max_num_queries) -> None:
@@ -57,3 +59,15 @@ def test_odd_text_is_only_text(fitter: Client, typed: str) -> None:
 def test_nothing_typed_finds_nothing_and_asks(fitter: Client) -> None:
     make_component(maker="Teskel")
     assert "Teskel" not in page(fitter, "  ")
+
+
+def test_a_result_says_its_state_and_what_matched(fitter: Client) -> None:
+    depth = make_dimension(component=make_component(maker="Teskel", name="K9"), name="bellhousing depth")
+    make_dimension(component=depth.component, name="bellhousing bore")
+    make_reading(dimension=depth, mm=172.6, tolerance_mm=0.1)
+    make_worksheet({"target": "100 N*m", "wrench_length": "0 mm"}, title="Bellhousing nuts", notes="Oiled thread")
+    text = collapsed(page(fitter, "bellhousing"))
+    assert '<div class="figure">172.6 mm' in text
+    assert '<span class="hidden-words">not measured:</span>' in text
+    assert '<div class="figure red">cannot be worked out' in text
+    assert "matches “Oiled thread”" in page(fitter, "oiled thread")

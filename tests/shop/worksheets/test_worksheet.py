@@ -134,7 +134,9 @@ def test_the_list_says_the_verdict_in_a_word_and_how_it_stands_to_what_was_accep
     changed = make_worksheet({"target": "100 N*m", "wrench_length": "0 mm"}, title="No wrench")
     assert "Not accepted yet: " in words_of(fitter.get("/worksheets/", {"words": changed.title}))
     page = page_of(fitter, "/worksheets/", words=changed.title)
-    assert '<span class="mark fails in-line" aria-hidden="true"></span><b class="fails">cannot be worked out</b>' in page
+    assert (
+        '<span class="mark fails in-line" aria-hidden="true"></span><b class="fails">cannot be worked out</b>' in page
+    )
 
 
 def test_a_wrong_row_is_named(fitter):
