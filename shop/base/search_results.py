@@ -23,6 +23,8 @@ _MOST_READ = 300
 _MOST_NUMBERS = 30
 _ALIKE = 0.45
 _LAST = "\uffff"
+# A longer state is set small and in two lines, or a phone has no room for the name beside it.
+_SHORT_STATE = 14
 
 
 @dataclass(frozen=True)
@@ -41,8 +43,9 @@ class SearchResult:
         name, address = capfirst(kind.name(record)), kind.address(record)
         if kind.is_deleted(record):
             return Row("", name, address, note, gettext("Deleted"))
-        mark, figure = kind.state(record)
-        return Row(mark, name, address, note, figure, red=mark in ("fails", "late"), said=figure)
+        mark, state = kind.state(record)
+        figure, under = (state, "") if len(state) <= _SHORT_STATE else ("", state)
+        return Row(mark, name, address, note, figure, under, red=mark in ("fails", "late"), said=state)
 
 
 def find(text: str, *, most: int, deleted: bool, may: Callable[[str], bool]) -> tuple[list[SearchResult], bool]:

@@ -69,9 +69,7 @@ class MeasureForm(Form):
             system=system,
             label=gettext("Tolerance ±"),
             required=False,
-            help_text=gettext(
-                "How far off the reading may be, with this instrument, here. May be typed with it: 12.4 ± 0.05."
-            ),
+            help_text=gettext("How far off it may be. Or typed with it: 12.4 ± 0.05."),
         )
         self.order_fields(self.field_order)
 

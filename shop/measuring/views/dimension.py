@@ -57,10 +57,12 @@ def dimension(request: HttpRequest, pk: int) -> HttpResponse:
     """A dimension with its newest readings and those that decide; the others stand in the list of readings."""
     found = get_object_or_404(dimensions_with_working(), pk=pk)
     readings, ends_early = readings_shown(found, NEWEST)
+    value = show_working(found, working_value_of(found, readings), system_of(request))
     shown = {
         "title": str(found),
         "dimension": found,
-        "shown": show_working(found, working_value_of(found, readings), system_of(request)),
+        "shown": value,
+        "mark": "check" if value.flags else "done" if value.measured else "waiting",
         "readings": readings,
         "current_count": len(active(readings)),
         "newest": NEWEST,

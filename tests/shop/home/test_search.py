@@ -69,5 +69,5 @@ def test_a_result_says_its_state_and_what_matched(fitter: Client) -> None:
     text = collapsed(page(fitter, "bellhousing"))
     assert '<div class="figure">172.6 mm' in text
     assert '<span class="hidden-words">not measured:</span>' in text
-    assert '<div class="figure red">cannot be worked out' in text
+    assert '<div class="figure red"> <small>cannot be worked out</small>' in text
     assert "matches “Oiled thread”" in page(fitter, "oiled thread")
