@@ -6,7 +6,7 @@ The engine says what it found in words, and knows nobody. Who reads stands with 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from enum import StrEnum
 from html import escape
 from typing import Any
@@ -54,6 +54,18 @@ class Phrase(str):
     def __html__(self) -> str:
         return _Markup(escape(str(self)))
 
+    def format(self, *args: Any, **values: Any) -> str:
+        return str(self).format(*args, **values)
+
+    def __mod__(self, values: Any) -> str:
+        return str(self) % values
+
+    def __add__(self, other: str) -> Phrase:
+        return joined("", [self, other])
+
+    def __radd__(self, other: str) -> Phrase:
+        return joined("", [other, self])
+
     def __reduce__(self) -> tuple[type[Phrase], tuple[str, dict[str, Any]]]:
         return Phrase, (self.message, self.values)
 
@@ -82,3 +94,23 @@ def phrase(message: str, **values: Any) -> str:
     '8 bolts carry 4.2 kN'
     """
     return Phrase(message, values)
+
+
+def joined(separator: str, parts: Iterable[str]) -> Phrase:
+    """Return texts one after another, each said in the reader's language: `str.join` takes their letters, in English.
+
+    >>> joined("; ", ["8 bolts", "2 dowels"])
+    '8 bolts; 2 dowels'
+    """
+    values = {f"part_{at}": part for at, part in enumerate(parts)}
+    return Phrase(separator.join(f"{{{name}}}" for name in values), values)
+
+
+def listed(parts: Iterable[str]) -> str:
+    """Return texts as a sentence lists them.
+
+    >>> listed(["pilot", "spline", "starter"]), listed(["pilot"])
+    ('pilot, spline and starter', 'pilot')
+    """
+    *most, last = [*parts] or [""]
+    return phrase("{most} and {last}", most=joined(", ", most), last=last) if most else last

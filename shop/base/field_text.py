@@ -6,11 +6,13 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.base.written import comma_moment, day
 from specs.engine.parsing import TypedQuantity
 
-NOTHING = "nothing"
+NOTHING = gettext_lazy("nothing")
 
 
 def value_text(field: forms.Field, value: Any, *, typed: bool = False) -> str:
@@ -25,9 +27,9 @@ def value_text(field: forms.Field, value: Any, *, typed: bool = False) -> str:
 
 def _say(field: forms.Field, value: Any) -> str:
     if isinstance(field, forms.BooleanField):
-        return "yes" if value else "no"
+        return gettext("yes") if value else gettext("no")
     if value in (None, "", []):
-        return NOTHING
+        return str(NOTHING)
     if isinstance(value, TypedQuantity):
         return value.typed
     if isinstance(value, datetime):
@@ -35,7 +37,7 @@ def _say(field: forms.Field, value: Any) -> str:
     if isinstance(value, date):
         return day(value)
     if isinstance(field, forms.ModelMultipleChoiceField | forms.MultipleChoiceField):
-        return ", ".join(_choice(field, one) for one in value) or NOTHING
+        return ", ".join(_choice(field, one) for one in value) or str(NOTHING)
     if isinstance(field, forms.ChoiceField):
         return _choice(field, value)
     return str(field.prepare_value(value))

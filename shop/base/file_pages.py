@@ -19,6 +19,7 @@ from shop.base.kept_files import PAPERS, KeptFile
 from shop.base.language import gettext_lazy
 from shop.base.pages import create_page
 from shop.base.roles import actions, require
+from specs.phrase import listed
 from specs.written import num
 
 
@@ -67,7 +68,7 @@ def _who_opens(papers: Iterable[str]) -> str:
 
 def _sentence(action: str, words: list[str]) -> str:
     declared = actions()[action]
-    who = declared.who.replace(", ", " and ")
+    who = str(listed(declared.who.split(", ")))
     named = ", ".join(map(str, words[:-1])) + (f" {gettext('or')} " if len(words) > 1 else "") + str(words[-1])
     given = gettext(" and people the owner names") if declared.given else ""
     return gettext("Prices: only {who}{given} can open a document kept as {named}.").format(

@@ -80,7 +80,7 @@ MISSING: tuple[tuple[type[forms.Field], str], ...] = (
 def say_what_to_do(field: forms.Field) -> None:
     """Let a field that was left empty, or an address that is none, say what to type, unless it has its own words."""
     if type(field) is forms.EmailField:
-        field.error_messages.setdefault("invalid", "Type one address, such as sales@firm.example.")
+        field.error_messages.setdefault("invalid", gettext("Type one address, such as sales@firm.example."))
     if field.error_messages["required"] == forms.Field.default_error_messages["required"]:
         field.error_messages["required"] = next(words for kind, words in MISSING if isinstance(field, kind))
 

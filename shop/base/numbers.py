@@ -16,11 +16,11 @@ from specs.written import figures
 _AMBIGUOUS = re.compile(r"^[+-]?\d{1,3}([.,]\d{3})+$")
 
 NUMBER_ERRORS = {
-    "min_value": "Give %(limit_value)s or more.",
-    "max_value": "Give %(limit_value)s or less.",
-    "max_digits": "That is too large: no more than %(max)s digits can be kept.",
-    "max_whole_digits": "That is too large: no more than %(max)s digits before the point can be kept.",
-    "max_decimal_places": "Give no more than %(max)s digits after the point.",
+    "min_value": gettext_lazy("Give %(limit_value)s or more."),
+    "max_value": gettext_lazy("Give %(limit_value)s or less."),
+    "max_digits": gettext_lazy("That is too large: no more than %(max)s digits can be kept."),
+    "max_whole_digits": gettext_lazy("That is too large: no more than %(max)s digits before the point can be kept."),
+    "max_decimal_places": gettext_lazy("Give no more than %(max)s digits after the point."),
 }
 """What every number box of the shop says, by the code of the fault."""
 

@@ -82,7 +82,7 @@ def _refuse_deleted(record: Any) -> None:
 
 def deletion_text(record: Any) -> str:
     """Who deleted a record, when and why: "Ama Boat deleted this on 14 May 2026: bought twice."."""
-    who = person_name(record.deleted_by) if record.deleted_by else "Somebody"
+    who = person_name(record.deleted_by) if record.deleted_by else gettext("Somebody")
     day = written.day(localtime(record.deleted_at))
     return gettext("{who} deleted this on {day}: {rstrip}.").format(
         who=who, day=day, rstrip=record.deleted_reason.rstrip(".")

@@ -191,7 +191,7 @@ class YesNoColumn(Column):
         super().__init__(*args, **kwargs)
 
     def render(self, value: bool) -> str:
-        return "yes" if value else "no"
+        return gettext("yes") if value else gettext("no")
 
     @classmethod
     def from_field(cls, field: Any, **kwargs: Any) -> "YesNoColumn | None":

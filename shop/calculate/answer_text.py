@@ -10,6 +10,7 @@ from typing import Any
 
 from django.utils.translation import gettext
 
+from shop.base.language import word
 from shop.base.rows import Row
 from shop.calculate.check_text import show_check
 from shop.calculate.shown_check import BEGINS, WORST_FIRST, ShownCheck, check_rows, count_words, in_doubt
@@ -23,6 +24,7 @@ from specs.engine.checks import Check
 from specs.engine.fields import Field, fields_of
 from specs.engine.units import Kind, System
 from specs.engine.working import WorkingLine, pretty, written
+from specs.phrase import joined, listed
 from specs.plate.sides import name_on_plate
 from specs.standards.publications import cite
 
@@ -84,7 +86,7 @@ class Presented:
     def verdicts(self) -> tuple[tuple[str, str, str], ...]:
         """The checks summed up, the worst first: a mark for the style sheet, the verdict, and all that come to it."""
         by_mark = {mark: [check.brief for check in self.checks if check.mark == mark] for mark in WORST_FIRST}
-        return tuple((mark, BEGINS[mark], "; ".join(those)) for mark, those in by_mark.items() if those)
+        return tuple((mark, BEGINS[mark], joined("; ", those)) for mark, those in by_mark.items() if those)
 
     @property
     def verdict(self) -> VerdictText:
@@ -174,7 +176,7 @@ def _exact_words(calculation: Calculation[Any, Any], banded: Banded | None) -> s
         return gettext("All inputs were taken as exact.")
     fields = fields_of(calculation.inputs)
     labels = dict.fromkeys(fields[path.partition(".")[0]].label for path in banded.exact)
-    return gettext("Taken as exact: {labels}.").format(labels="; ".join(labels)) if labels else ""
+    return gettext("Taken as exact: {labels}.").format(labels=joined("; ", labels)) if labels else ""
 
 
 def _figures(declared: type, held: Any, system: System, bands: Any) -> tuple[Figure, ...]:
@@ -206,14 +208,16 @@ def show(field: Field, value: Any, system: System = "metric", band: float = 0.0)
     if field.form == "quantities" and field.kind:
         return _list([units.show(entry, field.kind, system) for entry in value])
     if field.form == "pairs":
-        return _list([" and ".join(map(name_on_plate, pair)) for pair in value])
+        return _list([listed(map(name_on_plate, pair)) for pair in value])
     if isinstance(value, tuple):
         return _list([name_on_plate(str(entry)) for entry in value])
+    if field.options:
+        return word(str(value))
     return name_on_plate(str(value))
 
 
 def _list(entries: list[str]) -> str:
-    return ", ".join(entries) or "none"
+    return ", ".join(entries) or gettext("none")
 
 
 def _tables(declared: type, held: Any, system: System) -> tuple[AnswerRows, ...]:

@@ -8,6 +8,7 @@ from typing import Any
 
 from django.http import QueryDict
 
+from shop.base.language import word
 from shop.calculate.address import as_address
 from shop.calculate.form_fields import Cell, FormField, Group
 from specs.engine import parsing, units
@@ -172,7 +173,7 @@ class CalculationForm:
             return units.show(field.kind.to_si(field.default), field.kind, self.system, figures=6)
         if isinstance(field.default, (list, tuple)):
             return ", ".join(str(entry) for entry in field.default) if field.form != "records" else ""
-        return str(field.default)
+        return word(str(field.default)) if field.options else str(field.default)
 
     def _cells(self, name: str, field: Field) -> tuple[Cell, ...]:
         if field.form == "records":

@@ -14,6 +14,7 @@ from shop.calculate.answer_text import Presented
 from shop.calculate.shown_check import BEGINS, MARKS, WORST_FIRST, ShownCheck, check_rows, count_words
 from shop.calculate.verdict_text import VerdictText, scaled, worst_of
 from specs.engine.question import Question, Unanswered
+from specs.phrase import joined
 
 _BEGINS = {"close": gettext_lazy("Too close to call"), "unknown": gettext_lazy("Not known")}
 _PLACE = re.compile(r"{(\w+)\.(\w+)}")
@@ -149,7 +150,7 @@ def _point_words(check: ShownCheck, heading: str) -> str:
     where = f"{check.name} ({heading})" if heading else check.name
     reason = word(check.verdict).removeprefix("not known, ") if check.mark == "unknown" else ""
     by = check.margin if check.mark == "fails" else ""
-    return ", ".join(filter(None, [where, reason, by]))
+    return joined(", ", filter(None, [where, reason, by]))
 
 
 def _filled(sentence: str, parts: Parts) -> str:

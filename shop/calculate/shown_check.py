@@ -9,6 +9,7 @@ from django.utils.translation import gettext, ngettext
 
 from shop.base.language import capfirst, gettext_lazy, word
 from shop.base.rows import Row
+from specs.phrase import joined
 
 WORST_FIRST = ("fails", "close", "unknown", "doubt", "holds")
 MARKS = {"fails": "fails", "close": "check", "unknown": "waiting", "doubt": "check", "holds": "done"}
@@ -88,7 +89,7 @@ class ShownCheck:
         """The check within a sentence that begins with its verdict."""
         reason = self.verdict.removeprefix("not known, ") if self.mark == "unknown" else ""
         by = self.margin if self.mark == "fails" else ""
-        return ", ".join(words for words in (self.name, reason, by) if words)
+        return joined(", ", (words for words in (self.name, reason, by) if words))
 
 
 def in_doubt(check: ShownCheck) -> ShownCheck:
@@ -104,12 +105,12 @@ def check_rows(checks: Iterable[ShownCheck], heading: str = "") -> list[Row]:
 def _row(check: ShownCheck, heading: str) -> Row:
     verdict = gettext("not known") if check.mark == "unknown" else word(check.verdict)
     reason = word(check.verdict).removeprefix("not known, ") if check.mark == "unknown" else check.detail
-    note = capfirst(": ".join(filter(None, [check.limit, reason])))
+    note = capfirst(joined(": ", filter(None, [check.limit, reason])))
     is_plain = check.mark in ("holds", "fails") and check.value and check.margin
     return Row(
         MARKS[check.mark],
         capfirst(check.name),
-        note=" · ".join(filter(None, [heading, note])),
+        note=joined(" · ", filter(None, [heading, note])),
         figure=check.value or verdict,
         under=check.margin if is_plain or not check.value else verdict,
         red=check.mark == "fails",

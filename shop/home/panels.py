@@ -31,7 +31,11 @@ def _work_row(work: LongWork, running: bool) -> Row:
     address = reverse("home:long-work", args=[work.pk])
     if running:
         return Row(
-            "ready", work.title, address, gettext("at work"), f"{work.done} of {work.total}" if work.total else ""
+            "ready",
+            work.title,
+            address,
+            gettext("at work"),
+            gettext("{done} of {total}").format(done=work.done, total=work.total) if work.total else "",
         )
     if work.ended_at and not work.fault:
         return Row("done", work.title, address, work.result)

@@ -45,7 +45,7 @@ def _open_step(step: Step, status: Any, person: Any, *, first: bool) -> Row:
         step.get_absolute_url(),
         (gettext("being worked on · ") if step.running_count else "") + (who if ready else _in_short(status)),
         _hours(left),
-        "left" if left and step.hours_logged else "",
+        gettext("left") if left and step.hours_logged else "",
         red=status.state is StepState.CHECK,
         act=(gettext("Continue") if step.time_entry_count else gettext("Start")) if press else "",
         post=press,
@@ -133,7 +133,7 @@ def _why_unsure(status: Any) -> str:
         (status.failing, gettext("a check fails")),
         (status.doubts, gettext("readings are in doubt")),
         (status.unknown, gettext("something is not known")),
-        (status.in_doubt, "too close to call"),
+        (status.in_doubt, gettext("too close to call")),
     )
     return next((said for found, said in words if found), "")
 

@@ -180,9 +180,9 @@ def _decision(need: StepNeed) -> rules.NodeNeed:
     assert decision is not None
     words = gettext("a decision, “{decision}”").format(decision=decision)
     if decision.is_made and not decision.is_yes:
-        who = person_name(decision.decided_by) if decision.decided_by else "nobody"
+        who = person_name(decision.decided_by) if decision.decided_by else gettext("nobody")
         words = gettext("{words}: {who} said {value}, “{answer}”").format(
-            words=words, who=who, value=decision.outcome or gettext("neither yes nor no"), answer=decision.answer
+            words=words, who=who, value=decision.outcome_text or gettext("neither yes nor no"), answer=decision.answer
         )
     return rules.NodeNeed("decision", ("decision", decision.pk), words, _state(decision.is_yes), name=f"“{decision}”")
 

@@ -99,7 +99,7 @@ class StepStatus:
             return gettext("cannot be done: ") + "; ".join(self.reasons)
         if self.state is StepState.CHECK:
             return gettext("check again: ") + "; ".join(self.reasons)
-        return self.state.value
+        return str(self.state)
 
 
 class CircularNeedsError(ValueError):
@@ -107,7 +107,7 @@ class CircularNeedsError(ValueError):
 
     def __init__(self, circle: Sequence[str]) -> None:
         self.circle = tuple(circle)
-        chain = " needs ".join(f"“{title}”" for title in self.circle)
+        chain = gettext(" needs ").join(f"“{title}”" for title in self.circle)
         words = gettext("These steps would wait for one another for ever: {chain}. Take one of these needs away.")
         super().__init__(words.format(chain=chain))
 

@@ -19,6 +19,7 @@ from shop.worksheets.evaluation import EvaluatedWorksheet, for_states, worksheet
 from shop.worksheets.models import AcceptedRecord, Worksheet
 from specs.engine.units import LENGTH
 from specs.models import TorqueSpec
+from specs.phrase import listed
 from specs.standards import friction, threads
 
 _SAME = 1e-6
@@ -66,15 +67,15 @@ def why_not_tied(record: AcceptedRecord, torque: JobTorque) -> str:
         return gettext("the worksheet “{worksheet}” is not one of this job").format(worksheet=record.worksheet)
     given, spec = record.inputs, torque.torque_spec
     checks = (
-        ("component", record.worksheet.component_id == spec.component_id),
-        ("thread", _same_thread(str(given.get("thread", "")), spec.thread)),
+        (gettext("component"), record.worksheet.component_id == spec.component_id),
+        (gettext("thread"), _same_thread(str(given.get("thread", "")), spec.thread)),
         (gettext("property class"), _plain(str(given.get("grade", ""))) == _plain(spec.grade)),
-        ("head", _same_head(record, spec)),
-        ("friction", _same_friction(record, spec)),
+        (gettext("head"), _same_head(record, spec)),
+        (gettext("friction"), _same_friction(record, spec)),
     )
     wrong = [name for name, agrees in checks if not agrees]
     return (
-        gettext("the worksheet is for another {wrong} than the spec").format(wrong=" and ".join(wrong))
+        gettext("the worksheet is for another {wrong} than the spec").format(wrong=listed(wrong))
         if wrong
         else _too_rough(record, spec)
     )

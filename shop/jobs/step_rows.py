@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from django.urls import reverse
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from shop.base.language import capfirst
 from shop.base.roles import may
@@ -17,6 +17,7 @@ from shop.jobs.tightening import NoTorque, SpecifiedTorque, has_figure
 from shop.torque.text import NO_TORQUE, stage_text, torque_text
 from specs.engine.units import System
 from specs.models import TorqueSpec
+from specs.phrase import listed
 
 Torques = Iterable[tuple[JobTorque, SpecifiedTorque | NoTorque, bool, float | None]]
 
@@ -77,7 +78,9 @@ def _torque(
         how = gettext("With this adapter {at_fastener} at the fastener · {how}").format(
             at_fastener=at_fastener, how=how
         )
-        under = f"on the wrench {_stages(spec, system, setting / specified.torque)}".rstrip()
+        under = (
+            gettext("on the wrench {stages}").format(stages=_stages(spec, system, setting / specified.torque)).rstrip()
+        )
         return Row(mark, name, at, how, torque_text(setting, system), under, act=act, to=to)
     return Row(mark, name, at, how, at_fastener, _stages(spec, system), act=act, to=to)
 
@@ -120,7 +123,9 @@ def _check_rows(step: Step, checks: Iterable[tuple[RequiredCheck, bool]], person
 
 
 def _check(check: RequiredCheck, mark: str, to: str) -> Row:
-    note = " · ".join(filter(None, [check.specified, "signed" if mark == "done" else "not signed yet"]))
+    note = " · ".join(
+        filter(None, [check.specified, gettext("signed") if mark == "done" else gettext("not signed yet")])
+    )
     return Row(mark, check.what, note=capfirst(note), act=gettext("Sign off") if to else "", to=to)
 
 
@@ -143,7 +148,7 @@ def _need(need: StepNeed, met: bool, person: Any) -> Row:
 
 def _decision(decision: Decision, mark: str, person: Any) -> Row:
     at = reverse("jobs:decision-make", args=[decision.pk]) if may(person, "jobs.decide") else ""
-    made = f"{decision.outcome_text or 'neither yes nor no'}: {decision.answer}"
+    made = f"{decision.outcome_text or gettext('neither yes nor no')}: {decision.answer}"
     return Row(mark, decision.question, at, capfirst(made) if decision.is_made else gettext("Not decided yet"))
 
 
@@ -156,9 +161,14 @@ def blocked_by(needs: Iterable[tuple[StepNeed, bool]], parts: Iterable[Any], rea
     unmet = [need for need, met in needs if not met]
     checks = sum(bool(need.worksheet) for need in unmet)
     steps = sum(bool(need.needs_step) for need in unmet)
-    counts = {"part": len(list(parts)), "check": checks, "step": steps, "decision": len(unmet) - checks - steps}
-    if sum(counts.values()) != reasons:  # a cause that is none of these, such as a circle
-        counts = {"point": reasons}
-    said = [f"{number} {kind}{'' if number == 1 else 's'}" for kind, number in counts.items() if number]
-    listed = " and ".join(filter(None, [", ".join(said[:-1]), said[-1]])) if said else "nothing"
-    return gettext("{listed} {value} open").format(listed=listed, value="is" if reasons == 1 else "are")
+    counts = [len(list(parts)), checks, steps, len(unmet) - checks - steps]
+    words = [
+        ngettext("{number} part", "{number} parts", counts[0]),
+        ngettext("{number} check", "{number} checks", counts[1]),
+        ngettext("{number} step", "{number} steps", counts[2]),
+        ngettext("{number} decision", "{number} decisions", counts[3]),
+    ]
+    if sum(counts) != reasons:  # a cause that is none of these, such as a circle
+        counts, words = [reasons], [ngettext("{number} point", "{number} points", reasons)]
+    said = listed(one.format(number=number) for number, one in zip(counts, words, strict=True) if number)
+    return ngettext("{listed} is open", "{listed} are open", reasons).format(listed=said or gettext("nothing"))

@@ -20,6 +20,7 @@ from shop.measuring.hole_table import (
     short_enough,
 )
 from specs.geometry.circles import fit_circle
+from specs.phrase import joined
 
 FEWEST = 3
 MOST_POINTS = 2_000
@@ -42,9 +43,14 @@ def read_points(
 ) -> Holes:
     """Each group of rows of one name as a hole in mm, its raw points kept under "readings"."""
     if missing := [FIELDS[name] for name in ("name", "x", "y") if name not in columns]:
-        return Holes(errors=(CellError(0, "", f"Say which column holds: {', '.join(missing)}."),))
+        return Holes(
+            errors=(
+                CellError(0, "", gettext("Say which column holds: {missing}.").format(missing=joined(", ", missing))),
+            )
+        )
     if len(table.rows) > MOST_POINTS:
-        return Holes(errors=(CellError(0, "", f"{len(table.rows)} points; at most {MOST_POINTS} are read."),))
+        words = gettext("{rows} points; at most {most} are read.").format(rows=len(table.rows), most=MOST_POINTS)
+        return Holes(errors=(CellError(0, "", words),))
     points: list[EdgePoint] = []
     errors: list[CellError] = []
     for number, row in zip(table.numbers, table.rows, strict=True):

@@ -13,6 +13,7 @@ from django.utils.translation import gettext
 
 from shop.base.language import gettext_lazy
 from shop.base.sheets import CellError, SheetError, text_rows
+from specs.phrase import joined
 from specs.standards import threads
 
 MOST_HOLES = 500
@@ -156,7 +157,11 @@ def read_holes(
 ) -> Holes:
     """Each row as a hole in mm. `length` reads one typed length to mm and raises ValueError with words."""
     if missing := [FIELDS[name] for name in ("name", "x", "y", "diameter") if name not in columns]:
-        return Holes(errors=(CellError(0, "", f"Say which column holds: {', '.join(missing)}."),))
+        return Holes(
+            errors=(
+                CellError(0, "", gettext("Say which column holds: {missing}.").format(missing=joined(", ", missing))),
+            )
+        )
     if len(table.rows) > MOST_HOLES:
         words = gettext("{rows} holes; a face has at most {MOST_HOLES}. Are these probe points on the edges?").format(
             rows=len(table.rows), MOST_HOLES=MOST_HOLES

@@ -6,10 +6,12 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext
 
+from shop.base.language import word
 from shop.measuring.text import show_value
 from specs.engine import units
 from specs.engine.units import LENGTH, System
 from specs.models import MatingFeature, working_value
+from specs.phrase import joined
 from specs.plate.mating import (
     Feature,
     Gap,
@@ -60,18 +62,22 @@ def _set_aside(record: MatingFeature, other: MatingFeature, system: System) -> F
     matched = match(inner, outer)
     reasons = [*matched.contradictions, *(_gap_words(gap, system) for gap in matched.gaps)]
     if matched.missing:
-        reasons.append(gettext("not measured on both: {missing}").format(missing=", ".join(matched.missing)))
+        reasons.append(
+            gettext("not measured on both: {missing}").format(missing=joined(", ", map(word, matched.missing)))
+        )
     return FoundMate(other, matched, matched.verdict, tuple(reasons))
 
 
 def _gap_words(gap: Gap, system: System) -> str:
     play = f"{show_value(gap.gap, LENGTH, system, gap.band)} ± {units.show(gap.band, LENGTH, system, band=gap.band)}"
-    allowed = f"{units.show(gap.least, LENGTH, system)} to {units.show(gap.most, LENGTH, system)}"
+    allowed = gettext("{least} to {most}").format(
+        least=units.show(gap.least, LENGTH, system), most=units.show(gap.most, LENGTH, system)
+    )
     if gap.short_by > 0:
         off = units.show(gap.short_by, LENGTH, system, figures=2)
         return gettext("{role}: play {play}, {off} outside {allowed} ({verdict})").format(
-            role=gap.role, play=play, off=off, allowed=allowed, verdict=gap.verdict
+            role=word(gap.role), play=play, off=off, allowed=allowed, verdict=word(gap.verdict)
         )
     return gettext("{role}: play {play}, within {allowed} ({verdict})").format(
-        role=gap.role, play=play, allowed=allowed, verdict=gap.verdict
+        role=word(gap.role), play=play, allowed=allowed, verdict=word(gap.verdict)
     )

@@ -33,7 +33,10 @@ def pattern_drawing(
     for hole in holes:
         items += hole_items(hole)
     items += _names(holes, letters, [[*outline, outline[0]]] if len(outline) >= 3 else [])
-    names = ", ".join(f"{hole.name} at {num(hole.x, '.3f')}, {num(hole.y, '.3f')}" for hole in holes[:60])
+    names = ", ".join(
+        gettext("{name} at {x}, {y}").format(name=hole.name, x=num(hole.x, ".3f"), y=num(hole.y, ".3f"))
+        for hole in holes[:60]
+    )
     return Drawing(
         title, gettext("Seen {seen}. Holes, in mm from the datum: {names}.").format(seen=seen, names=names), items
     )

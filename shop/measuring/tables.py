@@ -20,6 +20,7 @@ from shop.base.tables import (
 from shop.measuring.text import ShownDimension, show_working
 from specs.engine import units
 from specs.models import Component, Dimension, HolePattern, MatingFeature
+from specs.phrase import joined
 
 
 def _metric(dimension: Dimension, name: str) -> float | None:
@@ -105,7 +106,7 @@ class Dimensions(Table):
         return shown.source.removeprefix("most recent reading, ") if shown.measured else "–"
 
     def render_flags(self, record: Dimension) -> str:
-        return "; ".join(self._shown(record).short_flags) or "–"
+        return joined("; ", self._shown(record).short_flags) or "–"
 
 
 class Patterns(Table):

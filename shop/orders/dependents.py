@@ -21,7 +21,9 @@ def _of_supplier(supplier: Supplier) -> str:
 def _of_order(order: Order) -> str:
     here = Delivery.objects.active().filter(line__order=order).count()
     came = gettext("Deliveries recorded on it, which would no longer count: {here}.").format(here=here) if here else ""
-    return " ".join(filter(None, [_hangs(OrderLine.objects.to_come().filter(order=order), "on this order"), came]))
+    return " ".join(
+        filter(None, [_hangs(OrderLine.objects.to_come().filter(order=order), gettext("on this order")), came])
+    )
 
 
 def _hangs(lines: Any, where: str) -> str:

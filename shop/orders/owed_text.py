@@ -21,7 +21,7 @@ LONG = 30
 def owed_row(owed: Owed, person: Person, today: date) -> Row:
     """The thing owed, why and by whom; how much, for how many days; the act that settles it."""
     days, line = owed.days(today), owed.event.line
-    verb = "returned" if isinstance(owed.event, Return) else "cancelled"
+    verb = gettext("returned") if isinstance(owed.event, Return) else gettext("cancelled")
     credit = gettext(" · credit note here, money not yet") if owed.noted else ""
     note = gettext("{supplier} · order {order} · {verb}: {reason}{credit}").format(
         supplier=owed.order.supplier, order=owed.order, verb=verb, reason=owed.event.reason, credit=credit
@@ -33,7 +33,7 @@ def owed_row(owed: Owed, person: Person, today: date) -> Row:
         act, to = _may(person, "orders.chase", gettext("Chase"), reverse("orders:chase-new", args=[owed.order.pk]))
         figure = gettext("{count} to replace").format(count=count(owed.pieces))
         return Row("waiting", line.what, line.get_absolute_url(), note, figure, since, red=red, act=act, to=to)
-    figure = "not known" if owed.money is None else in_money(owed.money, owed.order.currency_code)
+    figure = gettext("not known") if owed.money is None else in_money(owed.money, owed.order.currency_code)
     to = owed.event.money_address if owed.money else owed.event.credit_address
     act, to = _may(person, "orders.order", gettext("Record payment") if owed.money else gettext("Add credit note"), to)
     mark = "check" if owed.is_unknown else "waiting"

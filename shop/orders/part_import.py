@@ -13,13 +13,15 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 
-from shop.base.language import offered
+from shop.base.language import gettext_lazy, offered
 from shop.base.numbers import AmountField
 from shop.base.sheets import CellError, SheetError, text_rows
 from shop.base.written import count
 from shop.stock.models import UNITS, Part
 from shop.stock.places import lying, own_place, place_words
+from specs.phrase import joined, phrase
 
 PRICE_LIST, OPENING_STOCK = "orders.price-list", "orders.opening-stock"
 """The names of the long works that write them."""
@@ -35,13 +37,15 @@ def _amount(words: str = "", **limits: Any) -> AmountField:
 
 
 _UNIT = forms.ChoiceField(choices=offered(UNITS), required=False)
-_UNIT.error_messages["invalid_choice"] = f"A part is counted in {', '.join(UNITS)}."
+_UNIT.error_messages["invalid_choice"] = gettext_lazy(
+    "A part is counted in {units}.", units=joined(", ", map(phrase, UNITS))
+)
 
 PRICE_COLUMNS: Mapping[str, forms.Field] = {
-    "number": _text(30, words="Give our number of the part."),
+    "number": _text(30, words=gettext_lazy("Give our number of the part.")),
     "name": _text(120),
     "supplier_number": _text(60),
-    "price": _amount("Give the price each."),
+    "price": _amount(gettext_lazy("Give the price each.")),
     "from_quantity": _amount(max_digits=8),
     "maker": _text(80),
     "maker_number": _text(60),
@@ -49,9 +53,9 @@ PRICE_COLUMNS: Mapping[str, forms.Field] = {
     "pack": _amount(min_value=Decimal("0.01")),
 }
 STOCK_COLUMNS: Mapping[str, forms.Field] = {
-    "number": _text(30, words="Give our number of the part."),
+    "number": _text(30, words=gettext_lazy("Give our number of the part.")),
     "name": _text(120),
-    "counted": _amount("Give how many lie there."),
+    "counted": _amount(gettext_lazy("Give how many lie there.")),
     "place": _text(60),
     "minimum": _amount(),
     "maker": _text(80),
@@ -91,7 +95,7 @@ def read_parts(text: str, columns: Mapping[str, forms.Field]) -> PartTable:
         for number, row in enumerate(table[1:], start=2):
             _read_row(found, number, dict(zip(headings, row, strict=False)), columns)
         if not found.rows and not found.errors:
-            found.errors.append(CellError(0, "", "The table has a heading and no rows."))
+            found.errors.append(CellError(0, "", gettext("The table has a heading and no rows.")))
         _look_up(found)
         found.errors.sort(key=lambda error: error.row)
     return found
@@ -99,11 +103,11 @@ def read_parts(text: str, columns: Mapping[str, forms.Field]) -> PartTable:
 
 def _wrong_headings(headings: Sequence[str], columns: Mapping[str, forms.Field]) -> list[CellError]:
     if not headings:
-        return [CellError(0, "", "The table is empty.")]
+        return [CellError(0, "", gettext("The table is empty."))]
     missing = [name for name, column in columns.items() if column.required and name not in headings]
     twice = [name for name in columns if headings.count(name) > 1]
-    errors = [CellError(1, ", ".join(missing), "This column is missing.")] if missing else []
-    return errors + ([CellError(1, ", ".join(twice), "This column is there twice.")] if twice else [])
+    errors = [CellError(1, ", ".join(missing), gettext("This column is missing."))] if missing else []
+    return errors + ([CellError(1, ", ".join(twice), gettext("This column is there twice."))] if twice else [])
 
 
 def _read_row(found: PartTable, number: int, row: Mapping[str, str], columns: Mapping[str, forms.Field]) -> None:
@@ -133,13 +137,17 @@ def _look_up(found: PartTable) -> None:
         small, place = row["number"].lower(), row.get("place", "").lower()
         key = (small, row.get("from_quantity", place))
         if key in first:
-            same = "the same part at the same place" if place else "the same part"
-            found.errors.append(CellError(number, "number", f"Row {first[key]} is of {same}."))
+            same = gettext("Row {row} is of the same part.")
+            if place:
+                same = gettext("Row {row} is of the same part at the same place.")
+            found.errors.append(CellError(number, "number", same.format(row=first[key])))
         first.setdefault(key, number)
         if row["name"]:
             named.add(small)
         if small not in named:
-            words = f"No part has the number “{row['number']}”: give its name, and it is added."
+            words = gettext("No part has the number “{number}”: give its name, and it is added.").format(
+                number=row["number"]
+            )
             found.errors.append(CellError(number, "name", words))
 
 
@@ -155,9 +163,13 @@ def stock_on_record(found: PartTable) -> None:
 def _why_not_opening(part: Part, row: Mapping[str, Any]) -> str:
     """Say what the record says of the place that a row names, or of a part that lies at none; "" if nothing."""
     if part.on_shelf and row["place"] and not part.place:
-        return f"The record says {count(part.on_shelf)}, at no place: give the part its place on its own page first."
+        return gettext("The record says {count}, at no place: give the part its place on its own page first.").format(
+            count=count(part.on_shelf)
+        )
     there = lying(part).get(own_place(part, row["place"]), Decimal(0))
     if not there or there == row["counted"]:
         return ""
-    at = f" at {place_words(part, own_place(part, row['place']))}" if row["place"] else ""
-    return f"The record says {count(there)}{at}: count it on its own page, with the reason."
+    at = gettext(" at {place}").format(place=place_words(part, own_place(part, row["place"]))) if row["place"] else ""
+    return gettext("The record says {count}{at}: count it on its own page, with the reason.").format(
+        count=count(there), at=at
+    )

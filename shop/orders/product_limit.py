@@ -94,9 +94,12 @@ class OnTime:
         """Say the share with the orders it rests on."""
         if self.share is None:
             return gettext("no order whose first promised day has passed")
-        band = f"{100 * self.low:.0f} to {100 * self.high:.0f} %"
-        return gettext("{in_time} of {due} orders, {value} % (95 % band {band})").format(
-            in_time=self.in_time, due=self.due, value=f"{100 * self.share:.0f}", band=band
+        return gettext("{in_time} of {due} orders, {value} % (95 % band {low} to {high} %)").format(
+            in_time=self.in_time,
+            due=self.due,
+            value=f"{100 * self.share:.0f}",
+            low=f"{100 * self.low:.0f}",
+            high=f"{100 * self.high:.0f}",
         )
 
 

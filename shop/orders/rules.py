@@ -11,6 +11,8 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
+from django.utils.translation import gettext_noop
+
 SILENT_TOO_LONG = 14
 """Days without a word after which a line that never got a date counts as late (common practice, no source)."""
 
@@ -43,10 +45,10 @@ class PromiseFacts:
 class LineEventKind(StrEnum):
     """What can happen to the pieces of a line. A piece sent back either comes again or is paid back."""
 
-    DELIVERED = "delivered"
-    RETURNED_FOR_REPLACEMENT = "returned for replacement"
-    RETURNED_FOR_MONEY = "returned for money"
-    CANCELLED = "cancelled"
+    DELIVERED = gettext_noop("delivered")
+    RETURNED_FOR_REPLACEMENT = gettext_noop("returned for replacement")
+    RETURNED_FOR_MONEY = gettext_noop("returned for money")
+    CANCELLED = gettext_noop("cancelled")
 
 
 @dataclass(frozen=True)

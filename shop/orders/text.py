@@ -40,8 +40,9 @@ def ordinal(number: int) -> str:
     """Return "first" to "tenth", then "11th", "12th", "21st"."""
     if number <= len(ORDINALS):
         return gettext(ORDINALS[number - 1])
-    ending = "th" if number % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
-    return f"{number}{ending}"
+    ending = 4 if number % 100 in (11, 12, 13) else number % 10
+    said = {1: gettext("{number}st"), 2: gettext("{number}nd"), 3: gettext("{number}rd")}
+    return said.get(ending, gettext("{number}th")).format(number=number)
 
 
 def plural(number: int, one: str) -> str:
@@ -84,7 +85,7 @@ def _ended(line: LineFacts, today: date) -> str:
     arrived = arrived_on(line)
     if arrived and here(line):
         return gettext("here since {day}").format(day=day(arrived, today))
-    return gettext("sent back") if arrived else "cancelled"
+    return gettext("sent back") if arrived else gettext("cancelled")
 
 
 def awaited_words(line: LineFacts, today: date) -> str:

@@ -11,7 +11,9 @@ def _of_delivery(delivery: Delivery) -> str:
     rows = InvoicedDelivery.objects.filter(delivery=delivery, invoice__deleted_at=None).select_related(
         "invoice__supplier"
     )
-    named = ", ".join(f"{one.invoice} of {one.invoice.supplier}" for one in rows)
+    named = ", ".join(
+        gettext("{invoice} of {supplier}").format(invoice=one.invoice, supplier=one.invoice.supplier) for one in rows
+    )
     return (
         gettext("It is matched to {named}, which would then be above what was delivered.").format(named=named)
         if named

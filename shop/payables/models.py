@@ -205,7 +205,9 @@ class InvoicedLine(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{num(self.quantity)} × {self.line} on {self.invoice}"
+        return gettext("{quantity} × {line} on {invoice}").format(
+            quantity=num(self.quantity), line=self.line, invoice=self.invoice
+        )
 
     def as_rule(self) -> rules.Billed:
         """The line as the rules see it. Reads what `Invoice.with_lines` fetches."""
@@ -252,7 +254,7 @@ class InvoicedDelivery(models.Model):
         constraints = [models.UniqueConstraint(fields=["invoice", "delivery"], name="invoiced_delivery_once")]
 
     def __str__(self) -> str:
-        return f"{self.delivery} on {self.invoice}"
+        return gettext("{delivery} on {invoice}").format(delivery=self.delivery, invoice=self.invoice)
 
 
 class SetOff(models.Model):

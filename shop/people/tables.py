@@ -3,8 +3,9 @@ from typing import Any
 
 from django.contrib.auth.models import User
 from django.urls import reverse
+from django.utils.translation import gettext
 
-from shop.base.language import gettext_lazy
+from shop.base.language import gettext_lazy, word
 from shop.base.tables import (
     Column,
     MomentColumn,
@@ -34,4 +35,4 @@ class PeopleTable(Table):
         order_by = "name"
 
     def render_roles(self, value: Any) -> str:
-        return ", ".join(sorted(group.name for group in value.all())) or "none"
+        return ", ".join(sorted(word(group.name) for group in value.all())) or gettext("none")

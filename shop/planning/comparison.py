@@ -11,12 +11,13 @@ from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from shop.base.language import gettext_lazy
 from shop.base.money import in_money, to_cents
 from shop.orders.supplier_record import Record
 from shop.planning.finish_forecast import FinishDays, Forecast
+from specs.phrase import listed
 
 if TYPE_CHECKING:
     import numpy as np
@@ -142,14 +143,17 @@ class WaitOrBuy:
         missing = [way.supplier for way in (self.waiting, self.elsewhere) if way.finish_p80 is None]
         if missing:
             return gettext("{chance}; no P80 of the job is known with {missing}: nobody was ever so late.").format(
-                chance=chance, missing=" and ".join(missing)
+                chance=chance, missing=listed(map(str, missing))
             )
         if not self.days_gained:
             return gettext("{chance}; the job's finish does not move.").format(chance=chance)
         days = abs(self.days_gained)
-        moved = gettext("{days} day{value} {value_2}").format(
-            days=days, value="" if days == 1 else "s", value_2="sooner" if self.days_gained > 0 else "later"
+        said = (
+            ngettext("{days} day sooner", "{days} days sooner", days)
+            if self.days_gained > 0
+            else ngettext("{days} day later", "{days} days later", days)
         )
+        moved = said.format(days=days)
         price = (
             gettext(", at {in_money} without tax for each day").format(in_money=in_money(self.cost_of_a_day, currency))
             if self.cost_of_a_day

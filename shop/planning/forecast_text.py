@@ -157,7 +157,7 @@ def _bar(one: ShownFinish, today: date, days: int) -> VehicleBar:
 
 def _words(one: ShownFinish, today: date) -> tuple[str, str]:
     likely = gettext("likely {day}, ").format(day=day(one.p50, today)) if one.p50 else ""
-    sure = f"{SURE} by {day(one.p80, today)}" if one.p80 else known_words(one, today)
+    sure = gettext("80\u00a0% sure by {day}").format(day=day(one.p80, today)) if one.p80 else known_words(one, today)
     if one.job.wanted_by:
         return how_late(one, one.job.wanted_by), gettext("{likely}{sure}, wanted {day}").format(
             likely=likely, sure=sure, day=day(one.job.wanted_by, today)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from django.urls import reverse
 from django.utils.translation import gettext
 
+from shop.base.language import word
 from shop.base.roles import may
 from shop.base.rows import Row
 from shop.orders.text import count
@@ -39,13 +40,13 @@ def work_row(ready: ReadyStep, person: Any, *, place: str = "", first: bool = Tr
 def _who(ready: ReadyStep, person: Any) -> str:
     """Whose step it is; not said of one's own."""
     if ready.step.person is None:
-        return gettext("any {role}").format(role=ready.step.role)
+        return gettext("any {role}").format(role=word(ready.step.role))
     return "" if ready.step.person == person else ready.step.person.get_full_name() or str(ready.step.person)
 
 
 def _status(ready: ReadyStep, person: Any) -> str:
     if person in ready.running:
-        return "running"
+        return gettext("running")
     if ready.running:
         return ", ".join(one.get_full_name() or str(one) for one in ready.running) + gettext(" at it now")
-    return "begun" if ready.begun else ""
+    return gettext("begun") if ready.begun else ""

@@ -154,7 +154,10 @@ class LateLines(Table):
         if asked is None:
             return gettext("not asked yet")
         ask = asked.ask_again_on
-        return f"{day(ask, self.today)}{' (due)' if ask <= self.today else ''}" if ask else gettext("no day set")
+        if ask is None:
+            return gettext("no day set")
+        said = day(ask, self.today)
+        return gettext("{day} (due)").format(day=said) if ask <= self.today else said
 
     def render_ordered_from(self, record: OrderLine) -> SafeString:
         number = format_html('<span class="together">{}</span>', record.order.number)

@@ -74,7 +74,9 @@ def _turns(state: EvaluatedWorksheet, dimension: Dimension, system: System) -> t
 
 
 def _turn_words(turn: Turn, system: System) -> str:
-    side = "thicker" if turn.side == "above" else "thinner"
-    return gettext("{check} fails with a plate {side} than {show}").format(
-        check=turn.check, side=side, show=show(turn.at, LENGTH, system, figures=4)
+    said = (
+        gettext("{check} fails with a plate thicker than {show}")
+        if turn.side == "above"
+        else gettext("{check} fails with a plate thinner than {show}")
     )
+    return said.format(check=turn.check, show=show(turn.at, LENGTH, system, figures=4))

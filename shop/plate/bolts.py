@@ -195,7 +195,9 @@ def compared(every: Answer, rest: Answer, system: System) -> list[Compared]:
     for check in every.checks:
         said = [_verdict(check), verdicts.get(check.name, gettext("not there"))]
         found.append(
-            Compared(gettext("Check: {name}").format(name=check.name.lower()), said[0], said[1], said[0] != said[1])
+            Compared(
+                gettext("Check: {name}").format(name=str(check.name).lower()), said[0], said[1], said[0] != said[1]
+            )
         )
     return found
 

@@ -167,7 +167,10 @@ class MakingForm(VersionedForm):
 
     alloy = forms.ChoiceField(
         label=gettext_lazy("Material"),
-        choices=[(name, f"{name} ({found.kind})") for name, found in materials.table().items()],
+        choices=[
+            (name, phrase("{name} ({kind})", name=name, kind=phrase(found.kind)))
+            for name, found in materials.table().items()
+        ],
     )
     other_head = forms.MultipleChoiceField(
         label=gettext_lazy("Holes with the other head"),

@@ -95,7 +95,7 @@ def _text(value: Any) -> str:
     if value is None or value in ("", [], ()):
         return ""
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return gettext("yes") if value else gettext("no")
     if isinstance(value, (list, tuple)):
         return "; ".join(filter(None, map(_text, value)))
     if isinstance(value, Mapping):

@@ -81,7 +81,7 @@ def count_shelf(
     place = own_place(stored, place)
     there = lying(stored).get(place, rules.NONE)
     if there != seen:
-        at = f" at {place}" if place else ""
+        at = gettext(" at {place}").format(place=place) if place else ""
         words = gettext(
             "The record changed meanwhile from {count} to {count_2}{at}. Count again, or save again."
         ).format(count=count(seen), count_2=count(there), at=at)
@@ -131,7 +131,7 @@ def move_pieces(
     )
     told = {"part": part, "kind": MOVED, "on": on}
     says = [
-        (place, -quantity, f"to {place_words(stored, to)}"),
+        (place, -quantity, gettext("to {place_words}").format(place_words=place_words(stored, to))),
         (to, quantity, gettext("from {place_words}").format(place_words=place_words(stored, place))),
     ]
     for at, pieces, words in says:

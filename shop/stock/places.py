@@ -54,4 +54,5 @@ def place_words(part: Part, place: str) -> str:
 
 def say_places(part: Part, of: Lying) -> str:
     """Say what lies where: "5 in bin B3, 2 in rack 2"."""
-    return ", ".join(f"{count(number)} in {place_words(part, place)}" for place, number in of.items())
+    said = gettext("{count} in {place}")
+    return ", ".join(said.format(count=count(each), place=place_words(part, place)) for place, each in of.items())

@@ -53,7 +53,7 @@ def _change(spec: TorqueSpec, newest_first: Sequence[Any]) -> UnconfirmedChange 
     if not alike or len(alike) == len(newest_first):
         return None
     made, before = alike[-1], newest_first[len(alike)]
-    who = person_name(made.history_user) if made.history_user else "somebody"
+    who = person_name(made.history_user) if made.history_user else gettext("somebody")
     return UnconfirmedChange(made.history_user_id, who, made.history_date, _asked_for(before))
 
 

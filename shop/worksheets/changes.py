@@ -22,6 +22,7 @@ from shop.worksheets.evaluation import (
 from shop.worksheets.models import AcceptedRecord, Worksheet, WorksheetInput
 from shop.worksheets.rules import IN_DOUBT
 from specs.engine import parsing
+from specs.phrase import joined
 from specs.plate.bolted_holes import BOLT_NOT_NAMED
 
 # Checks that a worksheet is not accepted with, whatever the reason.
@@ -115,8 +116,12 @@ def named_open(state: EvaluatedWorksheet) -> list[str]:
     """What is accepted although it fails, is not known, too close to call or rests on a doubtful reading, by name."""
     status = state.status
     close = [check for check in status.in_doubt if check.verdict != IN_DOUBT]
-    groups = {"Fails": status.failing, "Not known": status.unknown, "Too close to call": close}
-    named = [f"{words}: {', '.join(check.name for check in checks)}" for words, checks in groups.items() if checks]
+    groups = (
+        (gettext("Fails: {checks}"), status.failing),
+        (gettext("Not known: {checks}"), status.unknown),
+        (gettext("Too close to call: {checks}"), close),
+    )
+    named = [said.format(checks=joined(", ", (check.name for check in checks))) for said, checks in groups if checks]
     return [*named, *(gettext("In doubt: {doubt}").format(doubt=doubt) for doubt in status.doubts)]
 
 

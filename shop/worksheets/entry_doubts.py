@@ -42,7 +42,7 @@ def _asked(kind: units.Kind, given: Given, known: list[float]) -> str:
     value = parsing.read(given.typed, kind, given.unit, with_tolerance=True).value
     if kind is not units.LENGTH or looks_like_other_unit(value, known) is None:
         return ""
-    other = "inches" if given.unit == kind.unit else "millimetres"
+    other = gettext("inches") if given.unit == kind.unit else gettext("millimetres")
     stands = units.show(known[0], kind, "metric" if given.unit == kind.unit else "inch", figures=6)
     return gettext(
         "{typed} is 25.4 times off the {stands} that is known: was it read in {other}? Write the unit behind "

@@ -11,7 +11,7 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext
 
 from shop.base.fields import read_as_typed
-from shop.base.language import capfirst, offered
+from shop.base.language import capfirst, offered, word
 from shop.worksheets.bindings import Given, takes_pattern
 from shop.worksheets.sources import Sources
 from specs.engine import parsing, units
@@ -140,7 +140,9 @@ def help_words(field: Field, system: System) -> str:
             show=units.show(field.kind.to_si(field.default), field.kind, system, figures=6)
         )
     elif not field.required and field.form in ("whole", "text", "choice"):
-        usual = gettext("Optional; {default} if empty.").format(default=field.default)
+        usual = gettext("Optional; {default} if empty.").format(
+            default=word(field.default) if field.options else field.default
+        )
     elif not field.required:
         usual = gettext("Optional.")
     return " ".join(filter(None, [f"{capfirst(field.help)}." if field.help else "", usual]))

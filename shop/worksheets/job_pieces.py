@@ -72,7 +72,7 @@ def taken_reading(dimension: Dimension, pieces: JobPieces) -> tuple[Measurement,
 def piece_doubts(read: Measurement | HolePattern, component: int, pieces: JobPieces) -> Iterator[str]:
     """Doubt that something was read of another piece than those that the jobs have."""
     own = pieces.of(component)
-    named = ", ".join(f"no. {mark}" for mark in own.values())
+    named = ", ".join(gettext("no. {mark}").format(mark=mark) for mark in own.values())
     if read.specimen_id is None and is_printed(read.instrument):
         return
     if own and read.specimen_id is None:

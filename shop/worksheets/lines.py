@@ -65,7 +65,7 @@ def _source(origin: Origin, value: str) -> str:
         return gettext("the plate's own pages")
     if origin.kind != "typed":
         return origin.words
-    return "typed" if origin.words == value else gettext("typed: {words}").format(words=origin.words)
+    return gettext("typed") if origin.words == value else gettext("typed: {words}").format(words=origin.words)
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,7 @@ from django.utils.translation import gettext
 from shop.base.written import num
 from shop.worksheets.rules import MADE, RECORD, Origin
 from specs.engine.fields import fields_of
+from specs.phrase import joined
 from specs.plate.machining import FaceHole, opposite
 from specs.plate.sides import Side, plate_name
 
@@ -63,7 +64,7 @@ class PlateCut:
         out = (f"{plate_name(Side(side), hole)}: {why}" for (side, hole), why in sorted(self.left_out.items()))
         return (
             Origin("made", gettext("How the plate is made"), MADE, made),
-            Origin("left_out", gettext("Holes left out"), MADE, "; ".join(out) or "none"),
+            Origin("left_out", gettext("Holes left out"), MADE, joined("; ", out) or gettext("none")),
         )
 
 

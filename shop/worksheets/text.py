@@ -20,7 +20,7 @@ from shop.worksheets.rules import IN_DOUBT, MADE, RECORD, Cause, Origin, OutputD
 from specs.engine import units
 from specs.engine.fields import Field, fields_of
 from specs.engine.units import System
-from specs.phrase import phrase
+from specs.phrase import joined, listed, phrase
 from specs.plate.sides import name_on_plate
 
 
@@ -96,7 +96,11 @@ def status_text(state: EvaluatedWorksheet, system: System = "metric") -> StatusT
         results=tuple(result_change(state, change, system) for change in status.differences),
         causes=tuple(_cause(cause, system) for cause in status.causes),
         checks=tuple(
-            Change(gettext("Check “{name}”").format(name=t.name), t.before or gettext("not there"), t.now or "gone")
+            Change(
+                gettext("Check “{name}”").format(name=t.name),
+                t.before or gettext("not there"),
+                t.now or gettext("gone"),
+            )
             for t in status.turned
         ),
         method=_method(state),
@@ -234,7 +238,7 @@ def plain_words(
     if kind and "list" in value:
         return ", ".join(units.show(kind.to_si(entry), kind, system, band or None, figures) for entry in value["list"])
     entries = ([e] if isinstance(e, str) else e for e in value.get("list", []))
-    return ", ".join(" and ".join(name_on_plate(str(one)) for one in entry) for entry in entries) or "none"
+    return ", ".join(listed(name_on_plate(str(one)) for one in entry) for entry in entries) or gettext("none")
 
 
 def _cause(cause: Cause, system: System) -> Change:
@@ -252,7 +256,9 @@ def _cause(cause: Cause, system: System) -> Change:
             now.words,
         )
     if cause.newly_doubted and before.words == now.words and before.value == now.value:
-        return Change(now.label, "; ".join(before.doubts) or gettext("no doubt"), "; ".join(now.doubts), credit(now))
+        return Change(
+            now.label, joined("; ", before.doubts) or gettext("no doubt"), joined("; ", now.doubts), credit(now)
+        )
     if cause.measured_again and now.kind == "dimension":
         return Change(
             gettext("{label}, measured again").format(label=now.label),
@@ -280,7 +286,7 @@ def sized(origin: Origin, system: System) -> str:
 def origin_words(origin: Origin | None, system: System = "metric") -> str:
     """Where an input comes from and what it is: "88.9 mm ± 0.05 mm from Teskel QZ-5: depth"; "typed 3.5 in"."""
     if origin is None:
-        return "nothing"
+        return gettext("nothing")
     if origin.kind == "typed":
         return gettext("typed {words}").format(words=origin.words)
     if origin.kind in (RECORD, MADE):

@@ -9,6 +9,7 @@ from typing import Any
 
 from django.utils.translation import gettext
 
+from shop.base.language import word
 from specs.drawings.chart import Curve, Limit, Spot, plot
 from specs.drawings.primitives import Drawing, Role
 from specs.drawings.scale import Axis
@@ -164,5 +165,5 @@ def _axis_words(field: Field, system: System) -> str:
 
 def _turn_words(turn: Turn, across: Field, system: System) -> str:
     assert across.kind is not None
-    said = gettext("is not known") if turn.verdict == "not known" else turn.verdict
+    said = gettext("is not known") if turn.verdict == "not known" else word(turn.verdict)
     return f"{said} {turn.side} {units.show(turn.at, across.kind, system)}: {turn.check}"

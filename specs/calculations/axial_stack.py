@@ -143,7 +143,7 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare both bands with the limits that were given."""
     worst, rss = phrase("all tolerances against us"), phrase("tolerances as root sum of squares")
     if given.minimum is None and given.maximum is None:
-        yield not_known("Gap", phrase("neither a least nor a greatest gap is given"))
+        yield not_known(phrase("Gap"), phrase("neither a least nor a greatest gap is given"))
     if given.minimum is not None:
         yield at_least(phrase("Least gap, worst case"), found.worst_minimum, given.minimum, worst, LENGTH)
         yield at_least(phrase("Least gap, RSS"), found.rss_minimum, given.minimum, rss, LENGTH)

@@ -42,10 +42,10 @@ from specs.standards.publications import Source
 class Inputs:
     """x to the right, y up, the loads at the origin; torque counter-clockwise."""
 
-    bolts: tuple[Bolt, ...] = records(Bolt, "Bolts", group="Joint")
-    dowels: tuple[LoadedDowel, ...] = records(LoadedDowel, "Dowels", default=(), at_least=0, group="Joint")
+    bolts: tuple[Bolt, ...] = records(Bolt, phrase("Bolts"), group="Joint")
+    dowels: tuple[LoadedDowel, ...] = records(LoadedDowel, phrase("Dowels"), default=(), at_least=0, group="Joint")
     torque: float = quantity(
-        TORQUE, phrase("Torque"), symbol="T", default=0, group="Load", help="counter-clockwise is plus"
+        TORQUE, phrase("Torque"), symbol="T", default=0, group="Load", help=phrase("counter-clockwise is plus")
     )
     force_x: float = quantity(FORCE, phrase("Force to the right"), symbol="F_x", default=0, group="Load")
     force_y: float = quantity(FORCE, phrase("Force upwards"), symbol="F_y", default=0, group="Load")

@@ -29,7 +29,7 @@ class Inputs:
         group="Joint",
         help=phrase("each plate, spacer or flange"),
     )
-    washer: float = quantity(LENGTH, "Washers", symbol="w", default=0, at_least=0, group="Joint")
+    washer: float = quantity(LENGTH, phrase("Washers"), symbol="w", default=0, at_least=0, group="Joint")
     engagement: float = quantity(
         LENGTH,
         phrase("Thread needed in the tapped part, or nut and two turns"),
@@ -143,15 +143,17 @@ _FULL_NUT = 0.8
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """The chosen length against what is needed and what fits."""
     words = phrase("thread of the standard length in the part")
-    check = at_least("Engagement", _engaged(given, found), given.engagement, words, LENGTH)
+    check = at_least(phrase("Engagement"), _engaged(given, found), given.engagement, words, LENGTH)
     is_short = _engaged(given, found) < _FULL_NUT * lookup.thread(given.thread).major_diameter - _ROUNDING
     why = phrase("under 0.8 of the diameter, a full nut's height, the thread may strip first: try Thread engagement")
     yield open_where(check, why if is_short else None)
     if found.maximum_length is not None:
         words = phrase("standard length against the longest that fits")
-        yield at_most("Tip", found.standard_length, found.maximum_length, words, LENGTH)
+        yield at_most(phrase("Tip"), found.standard_length, found.maximum_length, words, LENGTH)
     elif given.stands_through != "yes":
-        yield not_known("Tip", phrase("neither the depth of the hole was given, nor that the bolt may stand through"))
+        yield not_known(
+            phrase("Tip"), phrase("neither the depth of the hole was given, nor that the bolt may stand through")
+        )
 
 
 # The picture is 120 mm along the bolt, whatever its length; words then keep their size.

@@ -113,10 +113,10 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Hold what the hole is out of round against the limit; three points cannot tell."""
     if given.limit is None:
-        yield not_known("Roundness", phrase("how much out of round is allowed is not given"))
+        yield not_known(phrase("Roundness"), phrase("how much out of round is allowed is not given"))
         return
     check = at_most(
-        "Roundness", found.out_of_round, given.limit, phrase("out of round, against what is allowed"), LENGTH
+        phrase("Roundness"), found.out_of_round, given.limit, phrase("out of round, against what is allowed"), LENGTH
     )
     few = phrase("{points} points cannot show it", points=len(given.points)) if len(given.points) < _ENOUGH else None
     part = phrase("points on a part of the circle cannot show it") if _bare(given, found) > _WIDEST else None

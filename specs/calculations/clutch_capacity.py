@@ -194,10 +194,10 @@ def _checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         check = at_least(phrase("Worn disc"), found.capacity_worn, torque, words, TORQUE)
         yield open_where(check, phrase("no cover presses so much harder on a worn disc") if harder else None)
     if found.capacity_hot is None:
-        yield not_known("Hot", phrase("the friction coefficient of the hot lining is not given"))
+        yield not_known(phrase("Hot"), phrase("the friction coefficient of the hot lining is not given"))
     else:
         words = phrase("torque before it slips when hot, with the least clamp force given, against the engine's")
-        check = at_least("Hot", found.capacity_hot, torque, words, TORQUE)
+        check = at_least(phrase("Hot"), found.capacity_hot, torque, words, TORQUE)
         better = (given.mu_hot or 0.0) > given.mu
         yield open_where(check, phrase("a lining that grips better hot than cold needs a test") if better else None)
     pressure = _pressure_of(given, max(given.clamp_force, given.clamp_force_worn or 0.0))
@@ -253,7 +253,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
             inside=inside,
             show=show(found.mean_radius, LENGTH),
             show_2=show(found.peak_pressure, STRESS),
-            value="at the inner edge" if given.model == WEAR else "all over the face",
+            value=phrase("at the inner edge") if given.model == WEAR else phrase("all over the face"),
         ),
         items,
     )

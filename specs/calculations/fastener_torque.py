@@ -170,7 +170,7 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
             "greatest preload over the stress area, against the proof stress of {grade}", grade=bolt.strength.grade
         )
         tension = (strongest or reached) / bolt.thread.stress_area
-        yield _judged(given, found, at_most("Tension", tension, bolt.proof, words + _of_head(given)))
+        yield _judged(given, found, at_most(phrase("Tension"), tension, bolt.proof, words + _of_head(given)))
     yield _pressure_check(given, found)
     if found.preload_least is None:
         yield not_known(phrase("Least preload"), _why_open(given))

@@ -31,7 +31,7 @@ class Section:
 
     outside: float = quantity(LENGTH, phrase("Outside diameter"), above=0)
     inside: float = quantity(LENGTH, phrase("Inside diameter"), at_least=0, help=phrase("0 for a full disc"))
-    thickness: float = quantity(LENGTH, "Thickness", above=0)
+    thickness: float = quantity(LENGTH, phrase("Thickness"), above=0)
     density: float = quantity(
         DENSITY, phrase("Density"), default=7850, at_least=1000, help=phrase("steel 7850, grey iron about 7200")
     )
@@ -44,7 +44,7 @@ class DrilledHole:
     count: int = whole(phrase("Count"), at_least=1)
     diameter: float = quantity(LENGTH, phrase("Diameter"), above=0)
     pitch_circle: float = quantity(LENGTH, phrase("Pitch circle diameter"), at_least=0)
-    depth: float = quantity(LENGTH, "Depth", above=0)
+    depth: float = quantity(LENGTH, phrase("Depth"), above=0)
     density: float = quantity(
         DENSITY, phrase("Density"), default=7850, at_least=1000, help=phrase("of the section that it is in")
     )
@@ -55,7 +55,7 @@ class Inputs:
     """Sections may stand beside, around or behind one another; they share the axis."""
 
     sections: tuple[Section, ...] = records(Section, phrase("Rings and discs"), group="Shape")
-    holes: tuple[DrilledHole, ...] = records(DrilledHole, "Holes", default=(), at_least=0, group="Shape")
+    holes: tuple[DrilledHole, ...] = records(DrilledHole, phrase("Holes"), default=(), at_least=0, group="Shape")
     speed: float = quantity(SPEED, phrase("Greatest speed"), symbol="omega", above=0, group="Speed")
 
 
@@ -64,7 +64,7 @@ class Outputs:
     """About the crankshaft's axis."""
 
     mass: float = result(MASS, phrase("Mass"), symbol="m")
-    inertia: float = result(INERTIA, "Inertia", symbol="I")
+    inertia: float = result(INERTIA, phrase("Inertia"), symbol="I")
     energy: float = result(ENERGY, phrase("Energy at that speed"), symbol="E")
 
 

@@ -28,7 +28,7 @@ class Inputs:
 
     outside_diameter: float = quantity(LENGTH, phrase("Outside diameter"), symbol="D", above=0, group="Disc")
     bore: float = quantity(
-        LENGTH, "Bore", symbol="d", at_least=0, group="Disc", help=phrase("0 for a disc without a hole")
+        LENGTH, phrase("Bore"), symbol="d", at_least=0, group="Disc", help=phrase("0 for a disc without a hole")
     )
     density: float = quantity(
         DENSITY,

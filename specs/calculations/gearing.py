@@ -19,7 +19,7 @@ from specs.engine.units import (
     show,
 )
 from specs.engine.working import in_radians
-from specs.phrase import phrase
+from specs.phrase import joined, phrase
 from specs.standards.publications import Source
 from specs.standards.tyres import read_tyre
 
@@ -144,12 +144,15 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     drops = [
         Curve(((turns, v), (n, v)), role=Role.LIMIT, stroke=Stroke.DASHED) for v, n in zip(top, after, strict=False)
     ]
-    falls = "; ".join(f"{k} to {k + 1}: {show(n, SPEED)}" for k, n in enumerate(found.speed_after_shift, 1))
+    falls = [
+        phrase("{gear} to {next}: {speed}", gear=k, next=k + 1, speed=show(n, SPEED))
+        for k, n in enumerate(found.speed_after_shift, 1)
+    ]
+    gears = joined(", ", (phrase("gear {k} {words}", k=k, words=words) for k, words in enumerate(said, 1)))
+    shifts = phrase("Engine speed after the shift {falls}.", falls=joined("; ", falls)) if falls else ""
     return plot(
         phrase("Road speed over engine speed"),
-        f"At {show(given.engine_speed, SPEED)}: "
-        + ", ".join(phrase("gear {k} {words}", k=k, words=words) for k, words in enumerate(said, 1))
-        + (f". Engine speed after the shift {falls}." if falls else "."),
+        phrase("At {speed}: {gears}. {shifts}", speed=show(given.engine_speed, SPEED), gears=gears, shifts=shifts),
         x=Axis.around(phrase("engine speed, rpm (dashed: shifts)"), [0.0, *after, turns]),
         y=Axis.around(phrase("road speed, {drawn_unit}", drawn_unit=ROAD_SPEED.drawn_unit), [0.0, *top]),
         curves=[*drops, *lines],

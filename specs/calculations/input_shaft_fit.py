@@ -11,7 +11,7 @@ from specs.drawings.shaft_in_pilot import ShaftInPilot, shaft_in_pilot
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
 from specs.engine.checks import Check, at_least, open_where, scant
 from specs.engine.units import LENGTH, RATIO, show
-from specs.phrase import phrase
+from specs.phrase import joined, phrase
 from specs.standards.publications import Source
 
 _SAME = 1e-9  # m
@@ -235,7 +235,9 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         words=words,
         fails=(failed[0], failed[1], failed[2]),
     )
-    return sheet(phrase("Input shaft, pilot and hub"), f"{'; '.join(words).capitalize()}.", list(shaft_in_pilot(shown)))
+    return sheet(
+        phrase("Input shaft, pilot and hub"), phrase("{words}.", words=joined("; ", words)), list(shaft_in_pilot(shown))
+    )
 
 
 CALCULATION = Calculation(

@@ -41,7 +41,7 @@ class ShaftAxis:
     """A shaft's direction, pointing forward."""
 
     side: float = quantity(ANGLE, phrase("Side view"), above=-90, below=90, help=phrase("nose up +"))
-    plan: float = quantity(ANGLE, "Plan", default=0, above=-90, below=90, help=phrase("to the right +"))
+    plan: float = quantity(ANGLE, phrase("Plan"), default=0, above=-90, below=90, help=phrase("to the right +"))
 
 
 @dataclass(frozen=True, kw_only=True)

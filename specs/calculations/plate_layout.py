@@ -24,7 +24,7 @@ from specs.engine.checks import Check, at_least, open_where
 from specs.engine.units import ANGLE, AREA, LENGTH, MASS, show
 from specs.geometry.discs import edge_wall, ligament
 from specs.geometry.outlines import Outline
-from specs.phrase import phrase
+from specs.phrase import listed, phrase
 from specs.plate.bolted_holes import bolts_named, opening, unknown_heads
 from specs.plate.laid_out import (
     SAME,
@@ -53,7 +53,7 @@ class Inputs(PlateInputs):
 class HoleTableRow:
     """A line of the hole table; `mirrored_x` is what a machinist sees who faces the engine side."""
 
-    name: str = text_result("Hole")
+    name: str = text_result(phrase("Hole"))
     kind: str = text_result(phrase("Kind"))
     diameter: float = result(LENGTH, phrase("Diameter"))
     x: float = result(LENGTH, phrase("x, gearbox side up"))
@@ -171,7 +171,7 @@ def _edge_check(given: Inputs, wall: float) -> Check:
 
 def _pair(names: Iterable[str]) -> str:
     """Two holes, or a window and a hole, by the names that page, sheet and file give them."""
-    return " and ".join(map(name_on_plate, names))
+    return listed(map(name_on_plate, names))
 
 
 def _level(value: float, limit: float) -> float:

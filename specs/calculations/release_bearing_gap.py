@@ -198,7 +198,7 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     if given.kind == PRELOADED:
         yield from _preloaded(given, found)
     words = phrase("stroke beyond reaching the fingers and release travel, against the least wanted")
-    check = at_least("Stroke", found.stroke_left, given.minimum_stroke_left, words, LENGTH)
+    check = at_least(phrase("Stroke"), found.stroke_left, given.minimum_stroke_left, words, LENGTH)
     yield open_where(check, scant(given.minimum_stroke_left, _LEAST))
 
 

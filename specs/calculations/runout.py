@@ -37,8 +37,8 @@ _WIDEST = math.radians(60.001)  # between two stops: eight stops in one quarter 
 class DialReading:
     """One stop of the dial on its way round."""
 
-    angle: float = quantity(ANGLE, "Angle")
-    reading: float = quantity(LENGTH, "Reading")
+    angle: float = quantity(ANGLE, phrase("Angle"))
+    reading: float = quantity(LENGTH, phrase("Reading"))
 
 
 @dataclass(frozen=True, kw_only=True)

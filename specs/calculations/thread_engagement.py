@@ -40,7 +40,7 @@ class Inputs:
         help=phrase("without chamfers"),
     )
     tolerance: str | None = choice(
-        "Sizes",
+        phrase("Sizes"),
         (METRIC, UNIFIED, BASIC),
         optional=True,
         group="Thread",
@@ -52,7 +52,7 @@ class Inputs:
         symbol="R_m",
         above=0,
         group="Strength",
-        help="8.8: 800, 10.9: 1040 MPa",
+        help=phrase("8.8: 800, 10.9: 1040 MPa"),
     )
     bolt_tensile_greatest: float | None = quantity(
         STRESS,
@@ -228,7 +228,7 @@ _MOST_SHARED = 2.0  # diameters of thread over which the turns share the load; c
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """The bolt shall break before either thread strips: a broken bolt is seen, a stripped one is not."""
     check = at_least(
-        "Engagement",
+        phrase("Engagement"),
         given.engagement,
         found.minimum_engagement,
         phrase(

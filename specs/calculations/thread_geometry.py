@@ -26,7 +26,7 @@ class Outputs:
     """Basic sizes of the external thread."""
 
     major_diameter: float = result(LENGTH, phrase("Major diameter"), symbol="d")
-    pitch: float = result(LENGTH, "Pitch", symbol="P")
+    pitch: float = result(LENGTH, phrase("Pitch"), symbol="P")
     pitch_diameter: float = result(LENGTH, phrase("Pitch diameter"), symbol="d_2")
     minor_diameter: float = result(LENGTH, phrase("Root diameter of the bolt"), symbol="d_3")
     stress_area: float = result(AREA, phrase("Stress area"), symbol="A_s")

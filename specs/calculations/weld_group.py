@@ -48,7 +48,7 @@ class Inputs:
 class Outputs:
     """All stresses are taken as shear in the throat."""
 
-    throat: float = result(LENGTH, "Throat", symbol="a")
+    throat: float = result(LENGTH, phrase("Throat"), symbol="a")
     torsion_stress: float = result(STRESS, phrase("Stress from torque"), symbol="tau_T")
     bending_stress: float = result(STRESS, phrase("Stress from bending"), symbol="tau_M")
     direct_stress: float = result(STRESS, phrase("Stress from forces"), symbol="tau_F")

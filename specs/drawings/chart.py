@@ -37,6 +37,7 @@ LINE = 1.7 * CAPITAL  # mm from one line of words to the next
 def fitted(words: str, width: float, height: float = CAPITAL) -> str:
     """Words shortened with an ellipsis to a width [mm]."""
     room = int(width / (WIDEST_LETTER * height / CAP_SHARE))
+    words = str(words)
     return words if len(words) <= room else words[: max(room - 1, 0)].rstrip() + "…"
 
 

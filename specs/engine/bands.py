@@ -108,7 +108,7 @@ def band_words(band: Band, kind: Kind, system: System = "metric") -> str:
     if band.is_even:
         return f"± {show(band.half, kind, system, band=band.half)}"
     low, high = (show(end, kind, system, band=band.half) for end in (band.low, band.high))
-    return f"{low} to {high}"
+    return phrase("{low} to {high}", low=low, high=high)
 
 
 def holding(check: Check, banded: Banded) -> Verdict:

@@ -40,7 +40,7 @@ class Bolt:
         FORCE, phrase("Least preload"), above=0, help=phrase("at the driest friction, less settling")
     )
     area: float | None = quantity(
-        AREA, "Area", above=0, optional=True, help=phrase("only its share of all areas counts")
+        AREA, phrase("Area"), above=0, optional=True, help=phrase("only its share of all areas counts")
     )
     thread: str | None = text(phrase("Thread"), optional=True, help=phrase("gives the area: M10, 3/8-16 UNC"))
 
@@ -227,9 +227,9 @@ def _demand_places(input_name: str, members: Sequence[Bolt | LoadedDowel]) -> No
 def slip_check(factor: float, mu: float | None) -> Check:
     """Check the loads against what friction carries: `factor` is the least that it carries over the loads."""
     if mu is None:
-        return not_known("Slip", phrase("the friction between the faces was not given"))
+        return not_known(phrase("Slip"), phrase("the friction between the faces was not given"))
     words = phrase("the loads over the least that friction carries, over all centres about which the joint could turn")
-    check = at_most("Slip", 1 / factor if factor > 0 else math.inf, 1.0, words)
+    check = at_most(phrase("Slip"), 1 / factor if factor > 0 else math.inf, 1.0, words)
     rough = phrase("no table gives faces that much friction: it needs a test") if mu > _MOST_FRICTION else None
     return open_where(check, rough)
 

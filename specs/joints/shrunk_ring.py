@@ -128,7 +128,7 @@ class RingOnHub(Service):
         default=11.5e-6,
         above=0,
         group="Fitting",
-        help="steel",
+        help=phrase("steel"),
     )
     assembly_clearance: float = quantity(
         LENGTH,

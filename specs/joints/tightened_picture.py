@@ -13,7 +13,7 @@ from specs.engine.units import LENGTH, TORQUE, show
 from specs.joints.aim import AimedBolt
 from specs.joints.fastener import Fastener
 from specs.joints.seat import Ring
-from specs.phrase import phrase
+from specs.phrase import joined, phrase
 
 _TITLE = phrase("Bolt in its part, and where the torque goes")
 
@@ -36,7 +36,7 @@ def tightened(given: AimedBolt, bolt: Fastener, found: Tightened) -> Drawing | N
     ]
     if not parts:
         return None
-    return one_below_another(_TITLE, " ".join(part.description for part in parts), parts)
+    return one_below_another(_TITLE, joined(" ", (part.description for part in parts)), parts)
 
 
 def _section(given: AimedBolt, bolt: Fastener, ring: Ring) -> Drawing:

@@ -63,7 +63,7 @@ class Friction:
     """Friction of the threads and of the face that is turned, head or nut: a range, or one figure of each."""
 
     friction: str | None = choice(
-        "Friction",
+        phrase("Friction"),
         conditions.names(),
         optional=True,
         group="Friction",
@@ -110,7 +110,7 @@ class Friction:
         at_most=1,
         optional=True,
         group="Friction",
-        help="torque = K F d, from a trial on the same joint",
+        help=phrase("torque = K F d, from a trial on the same joint"),
     )
     tightening_factor: float | None = quantity(
         RATIO,

@@ -53,7 +53,7 @@ class Corner:
 class WindowRow:
     """A row of a window: its middle and diameter, or one of its corners; rows of one name are one window."""
 
-    window: str = text("Window", default="window")
+    window: str = text(phrase("Window"), default="window")
     x: float = quantity(LENGTH, "x")
     y: float = quantity(LENGTH, "y")
     diameter: float = quantity(LENGTH, phrase("Diameter"), default=0, at_least=0)
@@ -94,7 +94,7 @@ class PlateInputs:
     )
     windows: tuple[WindowRow, ...] = records(
         WindowRow,
-        "Windows",
+        phrase("Windows"),
         default=(),
         at_least=0,
         group="Plate",

@@ -101,7 +101,7 @@ _ALLOWED: dict[str, dict[str, _Allowed]] = {
     "bolt circle": {"pitch circle": _Allowed(-0.2e-3, 0.2e-3), "hole diameter": _Allowed(-0.5e-3, 0.5e-3)},
 }
 
-_COUNTED = {"spline": "teeth", "bolt circle": "bolts"}
+_COUNTED = {"spline": phrase("teeth"), "bolt circle": phrase("bolts")}
 # Modules nearer than this [m] are one: 0.8 mm (DIN 5480, from memory) and 25.4/32 mm lie 0.006 mm apart.
 _SAME_MODULE = 0.003e-3
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from functools import cache
 
-from specs.phrase import phrase
+from specs.phrase import joined, phrase
 from specs.standards.publications import Row, Source, load, source_of
 from specs.written import num
 
@@ -78,14 +78,13 @@ def guide() -> str:
     'with solid lubricant 0.04 to 0.1, gr'
     """
     ranges = {row.friction_class: _range(row) for row in table()}
-    return ", ".join(f"{words} {ranges[name]}" for name, words in _IN_SHORT.items()) + phrase(
-        " (VDI 2230 classes A to E)"
-    )
+    said = (phrase("{words} {range}", words=words, range=ranges[name]) for name, words in _IN_SHORT.items())
+    return phrase("{classes} (VDI 2230 classes A to E)", classes=joined(", ", said))
 
 
 def _range(row: Condition) -> str:
     return (
         phrase("{num} and more", num=num(row.lowest))
         if row.highest is None
-        else f"{num(row.lowest)} to {num(row.highest)}"
+        else phrase("{lowest} to {highest}", lowest=num(row.lowest), highest=num(row.highest))
     )

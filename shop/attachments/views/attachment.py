@@ -8,13 +8,13 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
-from django.utils.translation import gettext
 from django.views.decorators.cache import cache_control
 
 from shop.attachments import changes
 from shop.attachments.models import OWNERS, Attachment
 from shop.base.access import SignedIn, edits, reads
 from shop.base.file_pages import give_back, keep_page
+from shop.base.language import gettext_lazy
 from shop.base.pages import delete_page
 from shop.base.records import find_current
 from shop.jobs.models import Job
@@ -47,9 +47,17 @@ def attachment_new_component(request: SignedIn, pk: int) -> HttpResponse:
     return _keep(request, find_current(Component, pk))
 
 
+_ADD = {
+    "supplier": gettext_lazy("Add document with supplier {owner}"),
+    "job": gettext_lazy("Add document with job {owner}"),
+    "vehicle": gettext_lazy("Add document with vehicle {owner}"),
+    "component": gettext_lazy("Add document with component {owner}"),
+}
+
+
 def _keep(request: SignedIn, owner: Any) -> HttpResponse:
     name = owner._meta.model_name
-    title = gettext("Add document with {name} {owner}").format(name=name, owner=owner)
+    title = _ADD[name].format(owner=owner)
     return keep_page(request, title=title, papers=OWNERS[name], owner=owner, keep=partial(changes.attach, owner))
 
 

@@ -9,8 +9,10 @@ from django.utils.translation import get_language, gettext
 
 from shop.base import written
 from shop.base.access import SignedIn, reads
+from shop.base.language import word
 from shop.base.panels import Block, Panel, block, panels, viewer
 from shop.home.first_run import PANEL as FIRST_RUN
+from specs.phrase import listed
 
 Shown = list[tuple[Panel, Block]]
 
@@ -30,7 +32,7 @@ def today(request: SignedIn) -> HttpResponse:
         "title": gettext("Today"),
         "day": written.weekday(reader.today),
         "today": reader.today,
-        "roles": sorted(reader.roles),
+        "roles": listed(sorted(map(word, reader.roles))),
         "across": across,
         "middle": middle,
         "aside": aside,

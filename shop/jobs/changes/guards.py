@@ -61,7 +61,8 @@ def refuse_weaker(*, before: Step | TemplateStep, after: Step | TemplateStep, pe
     """
     changed = []
     if before.hazard != after.hazard:
-        changed.append(f"“{before}”: {before.hazard_text or 'nothing dangerous'} → {after.hazard_text or 'nothing'}")
+        nothing = gettext("nothing dangerous")
+        changed.append(f"“{before}”: {before.hazard_text or nothing} → {after.hazard_text or nothing}")
     if before.is_guarded and before.cautions.split() != after.cautions.split():
         changed.append(
             gettext("cautions of “{before}”, before: {split}").format(

@@ -33,7 +33,7 @@ def markdown(text: str) -> SafeString:
 @register.filter
 def named(person: Any) -> str:
     """A person's name, or the name they sign in with."""
-    return (person.get_full_name() or person.get_username()) if person else "nobody"
+    return (person.get_full_name() or person.get_username()) if person else gettext("nobody")
 
 
 @register.filter

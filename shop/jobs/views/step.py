@@ -33,6 +33,7 @@ from shop.jobs.specified_torque import specified_torques
 from shop.jobs.standing import OpenPoints, open_points
 from shop.jobs.tightening import NoTorque, SpecifiedTorque, adapter_source
 from shop.jobs.views.common import find_step
+from specs.phrase import joined
 
 
 @reads()
@@ -274,25 +275,27 @@ def step_finish(request: SignedIn, pk: int) -> HttpResponse:
 @edits("jobs.work")
 def step_go_on(request: SignedIn, pk: int) -> HttpResponse:
     step = find_step(pk)
-    act = "finish" if request.GET.get("act") == "finish" else "start"
+    finish = request.GET.get("act") == "finish"
 
     def do(given: dict[str, Any]) -> Step:
-        getattr(work, act)(step, person=request.user, now=timezone.now(), go_on_because=given["go_on_because"])
+        verb = work.finish if finish else work.start
+        verb(step, person=request.user, now=timezone.now(), go_on_because=given["go_on_because"])
         return step
 
     points = open_points(step, timezone.localdate())
-    left = points.everything if act == "finish" else points.waits
+    left = points.everything if finish else points.waits
     if not left and request.method != "POST":
-        messages.info(request, gettext("Nothing keeps “{step}” from its {act}.").format(step=step, act=act))
+        said = gettext("Nothing keeps “{step}” open.") if finish else gettext("Nothing keeps “{step}” from its start.")
+        messages.info(request, said.format(step=step))
         return redirect(step.get_absolute_url())
     return ask_page(
         request,
         GoOnForm,
         title=gettext("Go on: {step}").format(step=step),
-        button=gettext("{capitalize} this step").format(capitalize=act.capitalize()),
+        button=gettext("Finish this step") if finish else gettext("Start this step"),
         do=do,
         back=step.get_absolute_url(),
-        note=gettext("This is open: {left}.").format(left="; ".join(left)),
+        note=gettext("This is open: {left}.").format(left=joined("; ", left)),
         context={"of": step},
     )
 

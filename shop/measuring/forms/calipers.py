@@ -95,7 +95,7 @@ class CaliperForm(PreviewedForm):
         help_text=gettext_lazy("Settles which way round it is."),
     )
     numbers_in = forms.ChoiceField(
-        label=gettext_lazy("Numbers without a unit are in"), choices=[("mm", "mm"), ("in", "inches")]
+        label=gettext_lazy("Numbers without a unit are in"), choices=[("mm", "mm"), ("in", gettext_lazy("inches"))]
     )
     usual_kind = forms.ChoiceField(
         label=gettext_lazy("Kind of hole where a row does not say"),

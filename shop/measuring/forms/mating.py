@@ -11,6 +11,7 @@ from shop.base.language import gettext_lazy
 from shop.base.versions import VersionedForm
 from shop.measuring.forms.components import NOTES
 from specs.models import Component, Dimension, FeatureSize, MatingFeature
+from specs.phrase import joined
 from specs.plate.mating import roles_of
 
 
@@ -42,7 +43,7 @@ class MatingFeatureForm(VersionedForm):
         self.instance.component = component
         pattern = self.fields["pattern"]
         pattern.queryset = component.hole_patterns.active()  # type: ignore[attr-defined]
-        pattern.empty_label = "none"  # type: ignore[attr-defined]
+        pattern.empty_label = gettext("none")  # type: ignore[attr-defined]
 
     def _get_validation_exclusions(self) -> set[str]:
         return super()._get_validation_exclusions() - {"component"}  # type: ignore[misc]
@@ -77,7 +78,8 @@ def _size_field(role: str, dimensions: Any) -> forms.ModelChoiceField:
         required=False,
         empty_label=gettext("not measured"),
         label=str(FeatureSize.Role(role).label).capitalize(),
-        help_text=" ".join(
-            [*_HELP.get(role, ()), *([gettext("Compared for: {used_by}.").format(used_by=used_by)] if used_by else [])]
+        help_text=joined(
+            " ",
+            [*_HELP.get(role, ()), *([gettext("Compared for: {used_by}.").format(used_by=used_by)] if used_by else [])],
         ),
     )

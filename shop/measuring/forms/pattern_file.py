@@ -61,7 +61,7 @@ class PatternFileForm(PreviewedForm):
         widget=forms.RadioSelect,
     )
     numbers_in = forms.ChoiceField(
-        label=gettext_lazy("Numbers without a unit are in"), choices=[("mm", "mm"), ("in", "inches")]
+        label=gettext_lazy("Numbers without a unit are in"), choices=[("mm", "mm"), ("in", gettext_lazy("inches"))]
     )
     usual_kind = forms.ChoiceField(
         label=gettext_lazy("Kind of hole where the rows do not say"),

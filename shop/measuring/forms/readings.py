@@ -172,7 +172,7 @@ def doubt_about(dimension: Dimension, reading: parsing.TypedQuantity, system: un
     if factor is None:
         return ""
     times = gettext("25.4 times") if factor > 1 else gettext("1/25.4 of")
-    other, meant = ("mm", "inches") if factor < 1 else ("in", "millimetres")
+    other, meant = ("mm", gettext("inches")) if factor < 1 else ("in", gettext("millimetres"))
     number = units.number(units.LENGTH.from_si(reading.value, other), figures=7)
     expected = units.show(sorted(usual)[len(usual) // 2], units.LENGTH, system, figures=6)
     corrected = f"{number} {'in' if factor < 1 else 'mm'}"

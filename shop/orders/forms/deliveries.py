@@ -27,7 +27,7 @@ class DeliveryForm(Form):
         label=gettext_lazy("Wrong or broken parts are to be"),
         widget=forms.RadioSelect,
         required=False,
-        choices=[(REPLACE, "replaced"), (PAY, gettext_lazy("paid back"))],
+        choices=[(REPLACE, gettext_lazy("replaced")), (PAY, gettext_lazy("paid back"))],
         initial=REPLACE,
     )
     short = forms.BooleanField(label=gettext_lazy("The delivery note lists more than came"), required=False)

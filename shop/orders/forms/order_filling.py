@@ -15,6 +15,7 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext
 
 from shop.base import written
+from shop.base.language import word
 from shop.base.money import in_money
 from shop.base.numbers import AmountField
 from shop.orders.forms.pasted_lines import PastedLine, as_line, pasted_lines
@@ -107,7 +108,9 @@ def _take_prices(filled: Filled, most: int) -> None:
 
 def _price_words(price: PartPrice) -> str:
     amount = in_money(price.price, price.currency or settings.SHOP_CURRENCY)
-    return f"{amount}, {price.source} of {written.day(price.on)}"
+    return gettext("{amount}, {source} of {day}").format(
+        amount=amount, source=word(price.source), day=written.day(price.on)
+    )
 
 
 def _number(typed: str) -> Decimal:

@@ -41,7 +41,7 @@ class SupplierNumber(Versioned, Deletable):
         ]
 
     def __str__(self) -> str:
-        return f"{self.supplier}: {self.number or 'no number'}"
+        return f"{self.supplier}: {self.number or gettext('no number')}"
 
     def get_absolute_url(self) -> str:
         return self.part.get_absolute_url()

@@ -8,7 +8,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 from django.db.models.functions import Lower
-from django.utils.translation import gettext_lazy
+from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base import written
@@ -117,7 +117,7 @@ class SupplierClosure(Deletable):
         ]
 
     def __str__(self) -> str:
-        return f"{written.day(self.first)} to {written.day(self.last)}"
+        return gettext("{first} to {last}").format(first=written.day(self.first), last=written.day(self.last))
 
     def get_absolute_url(self) -> str:
         return self.supplier.get_absolute_url()

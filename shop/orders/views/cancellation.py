@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
+from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.records import find_current
@@ -16,7 +17,7 @@ from shop.orders.views.common import delete_recorded, money_back, pieces_page
 @edits("orders.order")
 def cancellation_new(request: SignedIn, pk: int) -> HttpResponse:
     """Cancel what has not come of a line."""
-    return pieces_page(request, pk, CancellationForm, changes.cancel_pieces, "Cancel")
+    return pieces_page(request, pk, CancellationForm, changes.cancel_pieces, gettext("Cancel"))
 
 
 @edits("orders.order")

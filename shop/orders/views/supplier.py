@@ -109,9 +109,10 @@ def _late_words(wait: Wait, within: int | None) -> str:
 def _from_promise(days: int) -> str:
     if days == 0:
         return gettext("on the day first promised")
-    return gettext("{days} {value} the day first promised").format(
-        days=plural(abs(days), "day"), value="after" if days > 0 else "before"
+    said = (
+        gettext("{days} after the day first promised") if days > 0 else gettext("{days} before the day first promised")
     )
+    return said.format(days=plural(abs(days), "day"))
 
 
 @edits("orders.order")

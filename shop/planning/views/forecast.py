@@ -59,7 +59,7 @@ def _sooner(reading: ShopForecast) -> list[dict[str, Any]]:
 
 def _sooner_row(found: dict[str, Any], *, may_choose: bool) -> Row:
     days, line = found["days"], found["line"]
-    figure = "not known" if days is None else plural(days, "day") if days else gettext("not at all")
+    figure = gettext("not known") if days is None else plural(days, "day") if days else gettext("not at all")
     to = reverse("planning:wait-or-buy", args=[line.pk]) if may_choose else ""
     at, vehicle = line.get_absolute_url(), str(found["job"].vehicle)
     return Row("", found["part"], at, vehicle, figure, act=gettext("Wait or buy") if to else "", to=to)

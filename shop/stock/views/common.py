@@ -5,6 +5,8 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
+from django.utils.translation import gettext
+
 from shop.base.access import SignedIn
 from shop.base.records import find_current
 from shop.jobs.models import PartNeed
@@ -34,4 +36,4 @@ def where(part: Part) -> str:
     if len(there) > 1:
         return f": {say_places(part, there)}"
     place = next(iter(there)) or part.place
-    return f" at {place}" if place else ""
+    return gettext(" at {place}").format(place=place) if place else ""
