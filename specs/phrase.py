@@ -6,7 +6,7 @@ The engine says what it found in words, and knows nobody. Who reads stands with 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from enum import StrEnum
 from html import escape
 from typing import Any
@@ -114,3 +114,32 @@ def listed(parts: Iterable[str]) -> str:
     """
     *most, last = [*parts] or [""]
     return phrase("{most} and {last}", most=joined(", ", most), last=last) if most else last
+
+
+def as_kept(value: Any) -> Any:
+    """Return a value as JSON keeps it: a phrase with values by its message and these, so that it can be said again.
+
+    >>> as_kept({"detail": phrase("{gap} left", gap="2 mm")})
+    {'detail': {'message': '{gap} left', 'values': {'gap': '2 mm'}}}
+    """
+    if isinstance(value, Phrase) and value.values:
+        return {"message": value.message, "values": as_kept(value.values)}
+    if isinstance(value, Mapping):
+        return {name: as_kept(one) for name, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [as_kept(one) for one in value]
+    return str.__str__(value) if isinstance(value, str) else value
+
+
+def from_kept(value: Any) -> Any:
+    """Return what `as_kept` gave as it was: every text a phrase again, said as its reader says it.
+
+    >>> from_kept(as_kept(phrase("{gap} left", gap="2 mm")))
+    '2 mm left'
+    """
+    if isinstance(value, str):
+        return Phrase(value, {})
+    if isinstance(value, Mapping):
+        held = {name: from_kept(one) for name, one in value.items()}
+        return Phrase(value["message"], held["values"]) if set(value) == {"message", "values"} else held
+    return [from_kept(one) for one in value] if isinstance(value, list | tuple) else value

@@ -12,11 +12,17 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from html.parser import HTMLParser
 from math import ceil
+from typing import Any
 
 from django.apps import apps
 from django.db import models
 from django.test import override_settings
 from django.utils.translation import trans_real
+
+from shop.worksheets.models import AcceptedRecord, WorksheetInput
+from specs.engine.calculation import find
+from specs.engine.fields import field_at
+from specs.models import HolePattern
 
 CODE = "en-xa"
 """English, pseudo-accented: a private use of the region codes XA to XZ of ISO 3166-1."""
@@ -56,21 +62,26 @@ class _Pseudo(gettext.NullTranslations):
 
 
 @contextmanager
+def speaking_pseudo() -> Iterator[None]:
+    """Let the invented language be one that somebody may read."""
+    trans_real._translations[CODE] = _Pseudo()
+    try:
+        yield
+    finally:
+        del trans_real._translations[CODE]
+
+
+@contextmanager
 def in_pseudo() -> Iterator[None]:
     """Let the site speak the invented language."""
-    with override_settings(LANGUAGE_CODE=CODE):
-        trans_real._translations[CODE] = _Pseudo()
-        try:
-            yield
-        finally:
-            del trans_real._translations[CODE]
+    with override_settings(LANGUAGE_CODE=CODE), speaking_pseudo():
+        yield
 
 
 CODES = frozenset(
     (
         "act",
         "bolt",
-        "bounce",
         "calculation",
         "codename",
         "content_type",
@@ -112,6 +123,30 @@ def write_in_greek() -> None:
             changed = {name: text.translate(_TO_GREEK) for name, text in now.items() if text}
             if changed:
                 model._base_manager.filter(pk=record.pk).update(**changed)
+    _write_kept_in_greek()
+
+
+def _write_kept_in_greek() -> None:
+    """The same for what accepted worksheets keep of titles, components and readings, and for names typed in rows."""
+    for record in AcceptedRecord.objects.all():
+        for origin in record.sources:
+            if origin["kind"] != "made":
+                origin["words"] = _in_greek(origin["words"])
+        AcceptedRecord.objects.filter(pk=record.pk).update(sources=record.sources)  # type: ignore[misc]
+    for pattern in HolePattern.objects.exclude(construction={}):
+        words = {**pattern.construction, "words": _in_greek(pattern.construction["words"])}
+        HolePattern.objects.filter(pk=pattern.pk).update(construction=words)
+    for given in WorksheetInput.objects.select_related("worksheet").exclude(typed=""):
+        calculation = find(given.worksheet.calculation)
+        field = field_at(calculation.inputs, given.path) if calculation else None
+        if field and field.form in ("text", "names"):
+            WorksheetInput.objects.filter(pk=given.pk).update(typed=given.typed.translate(_TO_GREEK))
+
+
+def _in_greek(kept: Any) -> Any:
+    if isinstance(kept, dict):
+        return {**kept, "values": {name: _in_greek(value) for name, value in kept["values"].items()}}
+    return kept.translate(_TO_GREEK) if isinstance(kept, str) else kept
 
 
 def _is_written(field: models.Field) -> bool:

@@ -6,6 +6,8 @@ Who reads is told from the request (`shop.people.middleware`); in a command, in 
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import date, datetime
 from decimal import Decimal
 from functools import lru_cache
@@ -14,7 +16,7 @@ from typing import Any, cast
 from django.conf import settings
 from django.template.defaultfilters import floatformat
 from django.utils.formats import date_format
-from django.utils.translation import get_language
+from django.utils.translation import get_language, gettext, override
 
 from specs.written import (
     PLAIN,
@@ -26,8 +28,8 @@ from specs.written import (
     num,
     usual_form,
     written_as,
-    written_as_usual,
 )
+from specs.written import written_as_usual as figures_as_usual
 
 __all__ = [
     "PLAIN",
@@ -43,6 +45,7 @@ __all__ = [
     "form",
     "kept_day",
     "kept_moment",
+    "kept_text",
     "moment",
     "month_day",
     "num",
@@ -57,6 +60,19 @@ __all__ = [
 def shop_form() -> WrittenForm:
     """The form in which the shop writes."""
     return WrittenForm(cast(Mark, settings.SHOP_DECIMAL_MARK), cast(Days, settings.SHOP_DATE_FORM))
+
+
+@contextmanager
+def written_as_usual() -> Iterator[None]:
+    """Write what is kept, or leaves the house, in the shop's language and form and not in those of whoever is at it."""
+    with figures_as_usual(), override(settings.LANGUAGE_CODE):
+        yield
+
+
+def kept_text(message: str, **values: Any) -> str:
+    """Words of the program that are kept in one field with people's own: a reason, a cause. In the shop's language."""
+    with written_as_usual():
+        return gettext(message).format(**values)
 
 
 def day(of: date) -> str:

@@ -10,7 +10,7 @@ from django.urls import reverse
 from django.utils.translation import gettext, gettext_noop
 
 from shop.base import written
-from shop.base.language import capfirst
+from shop.base.language import capfirst, word
 from shop.base.roles import may
 from shop.base.rows import Row
 from shop.jobs.models import Step
@@ -38,7 +38,7 @@ def _open_step(step: Step, status: Any, person: Any, *, first: bool) -> Row:
     start = ready and not step.running_count and may(person, "jobs.work")
     press = reverse("jobs:step-start", args=[step.pk]) if start else ""
     left = max(step.hours_estimated - step.hours_logged, step.hours_estimated * 0)
-    who = (step.person.get_full_name() or str(step.person)) if step.person else step.role
+    who = (step.person.get_full_name() or str(step.person)) if step.person else word(step.role)
     return Row(
         MARKS[status.state],
         step.title,

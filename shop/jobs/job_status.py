@@ -36,7 +36,7 @@ class JobStatus:
         if not self.steps:
             return gettext("no steps yet")
         if self.is_done:
-            return "done"
+            return gettext("done")
         if self.finished == self.steps:
             return gettext("check: {points}, all steps finished").format(points=self._points)
         if not (self.begun or self.finished):

@@ -11,6 +11,7 @@ from typing import Any
 from django.utils.translation import gettext
 
 from shop.base import written
+from shop.base.language import word
 from shop.base.roles import person_name
 from shop.base.unchanged import while_unchanged
 from shop.jobs import rules
@@ -182,7 +183,7 @@ def _decision(need: StepNeed) -> rules.NodeNeed:
     if decision.is_made and not decision.is_yes:
         who = person_name(decision.decided_by) if decision.decided_by else gettext("nobody")
         words = gettext("{words}: {who} said {value}, “{answer}”").format(
-            words=words, who=who, value=decision.outcome_text or gettext("neither yes nor no"), answer=decision.answer
+            words=words, who=who, value=word(decision.outcome) or gettext("neither yes nor no"), answer=decision.answer
         )
     return rules.NodeNeed("decision", ("decision", decision.pk), words, _state(decision.is_yes), name=f"“{decision}”")
 

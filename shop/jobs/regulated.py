@@ -5,14 +5,15 @@ from __future__ import annotations
 from django.utils.translation import gettext
 
 from shop.base.language import gettext_lazy
+from specs.phrase import joined, phrase
 
 SUBJECTS: dict[str, str] = {
     "brakes": gettext_lazy("brakes, their lines and their assistance"),
-    "steering": "steering",
+    "steering": gettext_lazy("steering"),
     "structure": gettext_lazy("structure: cut, welded or drilled"),
     "restraint": gettext_lazy("seats, belts and their anchorages"),
     "emissions": gettext_lazy("emissions: engine, exhaust, control units"),
-    "noise": "noise",
+    "noise": gettext_lazy("noise"),
 }
 
 CAUTION = gettext_lazy(
@@ -25,4 +26,4 @@ def why_unknown(subject: str) -> str:
     """Say why a subject is refused, or "" when it is one of SUBJECTS."""
     if subject in SUBJECTS:
         return ""
-    return gettext("Choose one of: {SUBJECTS}.").format(SUBJECTS=", ".join(SUBJECTS))
+    return gettext("Choose one of: {SUBJECTS}.").format(SUBJECTS=joined(", ", map(phrase, SUBJECTS)))

@@ -15,6 +15,7 @@ from simple_history.utils import bulk_create_with_history
 
 from shop.base.records import delete_record, remove_record, save_as
 from shop.base.roles import require
+from shop.base.written import kept_text
 from shop.measuring.hole_table import with_bolt
 from specs.geometry.datums import Datum, moved_uncertainty
 from specs.geometry.points import Point
@@ -85,7 +86,7 @@ def delete_with_reason(record: R, *, person: User, reason: str, now: datetime) -
             save_as(
                 dimension,
                 person=person,
-                reason=gettext("The chosen reading was deleted: {reason}").format(reason=reason),
+                reason=kept_text("The chosen reading was deleted: {reason}", reason=reason),
             )
     return record
 

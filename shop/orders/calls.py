@@ -9,10 +9,10 @@ from django.contrib.auth.models import User
 from django.db import transaction
 from django.utils.translation import gettext
 
+from shop.base.written import written_as_usual
 from shop.orders.changes import record_chase, record_promise
 from shop.orders.models import Chase, OrderLine
 from shop.orders.text import day, plural
-from specs.written import written_as_usual
 
 
 @written_as_usual()

@@ -98,9 +98,8 @@ def _slip(line: rules.LineFacts) -> str:
     days = rules.slip_days(line.promises)
     if not days:
         return ""
-    return gettext("{days} {value} the first promise").format(
-        days=plural(abs(days), "day"), value="after" if days > 0 else "before"
-    )
+    said = gettext("{days} after the first promise") if days > 0 else gettext("{days} before the first promise")
+    return said.format(days=plural(abs(days), "day"))
 
 
 def _silence(line: rules.LineFacts, today: date) -> str:

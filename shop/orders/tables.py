@@ -7,7 +7,7 @@ from typing import Any
 from django.conf import settings
 from django.urls import reverse
 
-from shop.base.language import gettext_lazy
+from shop.base.language import gettext_lazy, word
 from shop.base.money import to_cents
 from shop.base.tables import (
     TOGETHER,
@@ -120,6 +120,9 @@ class Parts(Table):
 
     def render_free(self, value: Any) -> str:
         return count(value)
+
+    def render_unit(self, value: str) -> str:
+        return word(value)
 
     def render_minimum(self, value: Any) -> str:
         return count(value) if value else "–"

@@ -51,8 +51,10 @@ def dates_given(number: int) -> str:
 def how_late(line: LineFacts, today: date) -> tuple[str, str]:
     """ "9 days" and "late", or "40 days" and "silent" where no date stands that could be past."""
     if is_lost(line) and line.supplier_insolvent_on:
-        return plural((today - line.supplier_insolvent_on).days, "day"), "insolvent"
+        return plural((today - line.supplier_insolvent_on).days, "day"), gettext("insolvent")
     if not line.promises and not is_silent(line, today):
         return plural((today - line.ordered_on).days, "day"), gettext("no date given")
     late = days_overdue(line, today)
-    return (plural(late, "day"), "late") if late else (plural(silent_days(line, today), "day"), "silent")
+    if late:
+        return plural(late, "day"), gettext("late")
+    return plural(silent_days(line, today), "day"), gettext("silent")

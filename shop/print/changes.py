@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
+from django.conf import settings
 from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.db import IntegrityError, models, transaction
 from django.urls import reverse
 from django.utils.timezone import localtime
-from django.utils.translation import gettext
+from django.utils.translation import gettext, override
 
 from shop.base import search_index, written
 from shop.base.restores import number_after_restores
@@ -64,9 +65,10 @@ class LaidOutSheet:
 def facts_of(kind: SheetKind, subject: Any, heading: Heading, system: System, today: date) -> dict[str, Any]:
     """The facts of a sheet as its record is now, under a heading that stays but for title and revision.
 
-    Figures and days are written as the heading says: a sheet keeps the form that it was printed in.
+    Figures and days are written as the heading says: a sheet keeps the form that it was printed in. Its language is
+    the shop's: a sheet is worked from by whoever is at the bench, and compared with the record for all of them alike.
     """
-    with written.written_as(heading.form):
+    with override(settings.LANGUAGE_CODE), written.written_as(heading.form):
         facts = _facts_today(kind.name, subject.pk, system, today)
     told = facts["heading"]
     return {**facts, "heading": {**freeze(heading), "title": told["title"], "revision": told["revision"]}}
@@ -192,7 +194,7 @@ def write_to_customer(
 def lay_out(kind: SheetKind, facts: dict[str, Any], paper: str) -> bytes:
     """Draw the PDF of kept facts: the same facts give the same bytes."""
     found = thaw(kind.facts, facts)
-    with written.written_as(found.heading.form):
+    with override(settings.LANGUAGE_CODE), written.written_as(found.heading.form):
         return kind.draw(found, paper)
 
 

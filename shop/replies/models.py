@@ -16,7 +16,7 @@ class Reply(Versioned, Deletable):
     """One message as it came. It records nothing of an order: a person reads it beside the lines, and does."""
 
     ANSWER, BOUNCE = "answer", "bounce"
-    KINDS = {ANSWER: "answer", BOUNCE: gettext_lazy("did not arrive")}
+    KINDS = {ANSWER: gettext_lazy("answer"), BOUNCE: gettext_lazy("did not arrive")}
 
     message_id = models.CharField(max_length=250, unique=True, editable=False)
     sender = models.CharField("from", max_length=254, editable=False)

@@ -14,7 +14,7 @@ from shop.base.day_rules import why_not_past
 from shop.base.language import gettext_lazy
 from shop.base.records import delete_record, save_as
 from shop.base.roles import require
-from shop.base.written import count
+from shop.base.written import count, kept_text
 from shop.jobs.changes.steps import mark_here, mark_not_here
 from shop.jobs.models import PartNeed
 from shop.stock import rules
@@ -131,8 +131,8 @@ def move_pieces(
     )
     told = {"part": part, "kind": MOVED, "on": on}
     says = [
-        (place, -quantity, gettext("to {place_words}").format(place_words=place_words(stored, to))),
-        (to, quantity, gettext("from {place_words}").format(place_words=place_words(stored, place))),
+        (place, -quantity, kept_text("to {place_words}", place_words=place_words(stored, to))),
+        (to, quantity, kept_text("from {place_words}", place_words=place_words(stored, place))),
     ]
     for at, pieces, words in says:
         moved = Movement(**told, place=at, quantity=pieces, reason=f"{words}: {reason.strip()}")
@@ -195,7 +195,7 @@ def take(
     moved = Movement(part=part, kind=TAKEN, quantity=-quantity, part_need=part_need, **told)
     made = _record(moved, person)
     if own:
-        delete_record(own, person=person, reason=gettext("taken from the shelf"), now=now)
+        delete_record(own, person=person, reason=kept_text("taken from the shelf"), now=now)
     if part_need and taken_for([part_need])[part_need.pk] >= part_need.quantity:
         mark_here(part_need, on=on, note=_note(part, place), person=person, today=today)
     return made
@@ -225,9 +225,7 @@ def delete_movement(movement: Movement, *, reason: str, person: User, now: datet
     deleted = delete_record(movement, person=person, reason=reason, now=now)
     need = movement.part_need
     if need and need.here_on and _is_note_of(movement.part, need.here_note):
-        mark_not_here(
-            need, person=person, reason=gettext("put back on the shelf: {strip}").format(strip=reason.strip())
-        )
+        mark_not_here(need, person=person, reason=kept_text("put back on the shelf: {strip}", strip=reason.strip()))
     return deleted
 
 

@@ -8,6 +8,7 @@ from math import ceil
 
 from django.utils.translation import gettext
 
+from shop.base.language import word
 from shop.base.written import count
 
 NONE = Decimal(0)
@@ -15,7 +16,7 @@ NONE = Decimal(0)
 
 def of_unit(quantity: Decimal, unit: str) -> str:
     """Say a quantity in its unit: "3", "1.5 m"; pieces go without a word."""
-    return count(quantity) if unit == "piece" else f"{count(quantity)} {unit}"
+    return count(quantity) if unit == "piece" else f"{count(quantity)} {word(unit)}"
 
 
 def why_no_count(on_shelf: Decimal, counted: Decimal, reason: str) -> str:

@@ -10,6 +10,7 @@ from django.utils.translation import gettext
 
 from shop.base.records import save_as
 from shop.base.roles import Person, require
+from shop.base.written import kept_text
 from shop.torque.confirmation import change_to_confirm
 from specs.models import TorqueSpec
 
@@ -30,4 +31,4 @@ def confirm_spec(*, spec: TorqueSpec, asked_for: str, person: Person, now: datet
         raise ValidationError(gettext("The second person must be somebody else than the one who changed it."))
     spec.checked_as, spec.checked_by_id, spec.checked_at = spec.asked_for, person.pk, now
     fields = ["checked_as", "checked_by", "checked_at"]
-    return save_as(spec, person=person, reason=gettext("confirmed by a second person"), fields=fields)
+    return save_as(spec, person=person, reason=kept_text("confirmed by a second person"), fields=fields)

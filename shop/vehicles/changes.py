@@ -102,9 +102,9 @@ def fit(
     fitted = Fitted(vehicle=vehicle, specimen=specimen, place=place.strip(), since=since)
     save_as(fitted, person=person)
     if aside:
-        reason = gettext("fitted as {place}").format(place=fitted.place) + (
-            f" on {written.kept_day(since)}" if since else ""
-        )
+        reason = written.kept_text("fitted as {place}", place=fitted.place)
+        if since:
+            reason = written.kept_text("fitted as {place} on {day}", place=fitted.place, day=written.kept_day(since))
         delete_record(aside, person=person, reason=reason, now=now)
     return fitted
 

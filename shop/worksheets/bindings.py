@@ -11,8 +11,6 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, Protocol
 
-from django.utils.translation import gettext
-
 from shop.base.roles import person_name
 from shop.worksheets.job_pieces import NO_JOB, JobPieces, pattern_doubts, taken_reading
 from shop.worksheets.rules import Origin
@@ -20,6 +18,7 @@ from specs.engine import parsing, units
 from specs.engine.calculation import Calculation
 from specs.engine.fields import Field, Tolerance, field_at, fields_of, label_at, nest
 from specs.models import Dimension, HolePattern
+from specs.phrase import phrase
 from specs.plate.sides import Side
 
 
@@ -121,7 +120,7 @@ def _take(calculation: Calculation[Any, Any], given: Input, cut: Cut | None, pie
     field = field_at(calculation.inputs, given.path)
     label = label_at(calculation.inputs, given.path)
     if field is None:
-        raise _Missing(gettext("The calculation has no such input any more; edit the worksheet."))
+        raise _Missing(phrase("The calculation has no such input any more; edit the worksheet."))
     if given.dimension:
         return _from_dimension(field, label, given.path, given.dimension, pieces)
     if given.pattern:
@@ -160,12 +159,15 @@ def _typed(field: Field, label: str, given: Input) -> Taken:
 def _from_dimension(field: Field, label: str, path: str, dimension: Dimension, pieces: JobPieces) -> Taken:
     taken = taken_reading(dimension, pieces)
     if taken is None:
-        raise _Missing(gettext("{dimension} has no reading.").format(dimension=dimension))
+        raise _Missing(phrase("{dimension} has no reading.", dimension=str(dimension)))
     if field.kind is None or field.kind.name != dimension.kind:
         needed = field.kind.name if field.kind else "word"
         raise _Missing(
-            gettext("{dimension} is now a {kind}, but a {needed} is needed here.").format(
-                dimension=dimension, kind=dimension.kind, needed=needed
+            phrase(
+                "{dimension} is now a {kind}, but a {needed} is needed here.",
+                dimension=str(dimension),
+                kind=dimension.kind,
+                needed=needed,
             )
         )
     reading, doubts = taken
@@ -184,7 +186,7 @@ def _from_dimension(field: Field, label: str, path: str, dimension: Dimension, p
         datum=dimension.datum,
         doubts=doubts,
     )
-    own = {path: Tolerance(reading.tolerance, reading=gettext("measurement {pk}").format(pk=reading.pk))}
+    own = {path: Tolerance(reading.tolerance, reading=phrase("measurement {pk}", pk=reading.pk))}
     return field.kind.from_si(reading.value), origin, own
 
 
@@ -194,20 +196,20 @@ def _from_pattern(
     path, newer = given.path, getattr(given, "newer_pattern", None)
     if pattern.is_deleted:
         raise _Missing(
-            gettext("The hole pattern {pattern} was deleted: {deleted_reason}").format(
-                pattern=pattern, deleted_reason=pattern.deleted_reason
+            phrase(
+                "The hole pattern {pattern} was deleted: {deleted_reason}",
+                pattern=str(pattern),
+                deleted_reason=pattern.deleted_reason,
             )
         )
     if not takes_pattern(field):
-        raise _Missing(gettext("This input cannot be taken from a hole pattern; edit the worksheet."))
+        raise _Missing(phrase("This input cannot be taken from a hole pattern; edit the worksheet."))
     rows = pattern_rows(field, pattern)
     # A face that was measured again is a change, whatever it came to: somebody has to look.
     known = [rows, newer] if newer else rows
     digest = hashlib.sha256(json.dumps(known).encode()).hexdigest()[:16]
     who = person_name(pattern.person)
-    words = gettext("{pattern}, measured {isoformat}").format(
-        pattern=pattern, isoformat=pattern.measured_on.isoformat()
-    )
+    words = phrase("{pattern}, measured {isoformat}", pattern=str(pattern), isoformat=pattern.measured_on.isoformat())
     origin = Origin(
         path,
         label,
@@ -227,7 +229,7 @@ def _from_pattern(
         as_cut = cut.rows(field.row, pattern, Side(path), mirrored_sign(pattern))
     except ValueError as wrong:
         raise _Missing(
-            gettext("A hole's thread cannot be machined from the tables: {wrong}").format(wrong=wrong)
+            phrase("A hole's thread cannot be machined from the tables: {wrong}", wrong=str(wrong))
         ) from None
     gone = [hole.name for hole in pattern.holes.all() if cut.is_left_out(path, hole.name)]
     return as_cut, origin, _hole_tolerances(field, path, pattern, gone)
@@ -265,7 +267,7 @@ def _hole_tolerances(field: Field, path: str, pattern: HolePattern, gone: Collec
     length = units.LENGTH
     return {
         f"{path}.{at}.{axis}": Tolerance(
-            length.to_si(half), reading=gettext("pattern {pk} {at} {axis}").format(pk=pattern.pk, at=at, axis=axis)
+            length.to_si(half), reading=phrase("pattern {pk} {at} {axis}", pk=pattern.pk, at=at, axis=axis)
         )
         for at, half in sure.items()
         for axis in ("x", "y")

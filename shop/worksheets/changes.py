@@ -12,6 +12,7 @@ from django.utils.translation import gettext
 
 from shop.base.records import delete_record, remove_record, save_as
 from shop.base.roles import Person, require
+from shop.base.written import written_as_usual
 from shop.worksheets.bindings import Given
 from shop.worksheets.evaluation import (
     EvaluatedWorksheet,
@@ -22,7 +23,7 @@ from shop.worksheets.evaluation import (
 from shop.worksheets.models import AcceptedRecord, Worksheet, WorksheetInput
 from shop.worksheets.rules import IN_DOUBT
 from specs.engine import parsing
-from specs.phrase import joined
+from specs.phrase import as_kept, joined
 from specs.plate.bolted_holes import BOLT_NOT_NAMED
 
 # Checks that a worksheet is not accepted with, whatever the reason.
@@ -100,12 +101,14 @@ def accept_worksheet(
     _demand_acceptable(state, note)
     assert state.result is not None
     assert state.banded is not None
+    with written_as_usual():
+        kept_open = named_open(state)
     return AcceptedRecord.objects.create(  # type: ignore[misc]
         worksheet=worksheet,
         calculation=worksheet.calculation,
-        cautions=list(state.banded.answer.cautions),
+        cautions=as_kept(state.banded.answer.cautions),
         bands=stored_bands(state.banded),
-        note=". ".join(filter(None, [*named_open(state), note.strip()])),
+        note=". ".join(filter(None, [*kept_open, note.strip()])),
         person_id=person.pk,
         at=now,
         **record_fields(state.result),

@@ -24,6 +24,7 @@ from specs.engine.checks import Check
 from specs.engine.entry import read, read_all
 from specs.engine.fields import label_at
 from specs.models import Hole
+from specs.phrase import as_kept, from_kept, phrase
 from specs.plate.sides import Side
 from specs.queries import dimensions_with_readings, newer_pattern
 from specs.written import PLAIN, written_as
@@ -168,11 +169,7 @@ def work_out(worksheet: Worksheet) -> EvaluatedWorksheet:
     before = result_of(accepted) if accepted else None
     calculation = find(worksheet.calculation)
     if calculation is None:
-        gone = {
-            "": gettext('The calculation "{calculation}" is not there any more.').format(
-                calculation=worksheet.calculation
-            )
-        }
+        gone = {"": phrase('The calculation "{calculation}" is not there any more.', calculation=worksheet.calculation)}
         return EvaluatedWorksheet(worksheet, None, None, None, None, accepted, compare(before, None, gone))
     resolved = resolved_worksheet(calculation, worksheet)
     banded, problems = answer_from(calculation, resolved)
@@ -263,9 +260,14 @@ def result_of(record: AcceptedRecord) -> Result:
     )
 
 
+_SAID = ("name", "detail", "label", "words", "datum", "doubts")
+"""What of a kept record is a text that its reader is told, and no word that the program compares."""
+
+
 def _known(kind: Any, kept: Mapping[str, Any]) -> Any:
     # A record outlives this program's versions: what it holds beyond today's fields stays in it, unread.
-    return kind(**{field.name: kept[field.name] for field in fields(kind) if field.name in kept})
+    held = {field.name: kept[field.name] for field in fields(kind) if field.name in kept}
+    return kind(**{name: from_kept(value) if name in _SAID else value for name, value in held.items()})
 
 
 def record_fields(result: Result) -> dict[str, Any]:
@@ -274,8 +276,8 @@ def record_fields(result: Result) -> dict[str, Any]:
         "revision": result.revision,
         "inputs": dict(result.inputs),
         "outputs": dict(result.outputs),
-        "checks": [asdict(check) for check in result.checks],
-        "sources": [asdict(origin) for origin in result.origins],
+        "checks": as_kept([asdict(check) for check in result.checks]),
+        "sources": as_kept([asdict(origin) for origin in result.origins]),
     }
 
 

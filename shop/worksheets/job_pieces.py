@@ -11,11 +11,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from django.utils.translation import gettext
-
 from specs.engine.readings import active, is_printed
 from specs.models import Component, Dimension, HolePattern, Measurement, working_value
 from specs.models.reading_doubts import doubts_about
+from specs.phrase import joined, phrase
 
 if TYPE_CHECKING:
     from shop.worksheets.models import Worksheet
@@ -72,23 +71,23 @@ def taken_reading(dimension: Dimension, pieces: JobPieces) -> tuple[Measurement,
 def piece_doubts(read: Measurement | HolePattern, component: int, pieces: JobPieces) -> Iterator[str]:
     """Doubt that something was read of another piece than those that the jobs have."""
     own = pieces.of(component)
-    named = ", ".join(gettext("no. {mark}").format(mark=mark) for mark in own.values())
+    named = joined(", ", (phrase("no. {mark}", mark=mark) for mark in own.values()))
     if read.specimen_id is None and is_printed(read.instrument):
         return
     if own and read.specimen_id is None:
-        yield gettext("it is not said of which piece it was read; this job has {named}").format(named=named)
+        yield phrase("it is not said of which piece it was read; this job has {named}", named=named)
     elif own and read.specimen_id not in own:
-        yield gettext("it was read of no. {mark}; this job has {named}").format(mark=_mark(read), named=named)
+        yield phrase("it was read of no. {mark}; this job has {named}", mark=_mark(read), named=named)
     elif len(own) > 1:
-        yield gettext("it was read of no. {mark}; there are several here: {named}").format(
-            mark=_mark(read), named=named
-        )
+        yield phrase("it was read of no. {mark}; there are several here: {named}", mark=_mark(read), named=named)
     elif pieces.vehicles and read.specimen_id:
         assert read.specimen is not None
         for fitted in read.specimen.fitted.all():
             if fitted.vehicle_id not in pieces.vehicles:
-                yield gettext("it was read of no. {mark}, which is in another vehicle, {vehicle}").format(
-                    mark=_mark(read), vehicle=fitted.vehicle
+                yield phrase(
+                    "it was read of no. {mark}, which is in another vehicle, {vehicle}",
+                    mark=_mark(read),
+                    vehicle=str(fitted.vehicle),
                 )
 
 
@@ -100,7 +99,7 @@ def pattern_doubts(pattern: HolePattern, newer: Any, pieces: JobPieces) -> Itera
     """What is doubtful about a face as it was measured: another piece's, or an elder pattern than there is."""
     yield from piece_doubts(pattern, pattern.component_id, pieces)
     if newer:
-        yield gettext("this face was measured again since, and the worksheet takes the elder pattern")
+        yield phrase("this face was measured again since, and the worksheet takes the elder pattern")
 
 
 def typed_beside_record(path: str, quantity: str, value: float, tolerance: float, own: Component) -> Iterator[str]:
@@ -113,8 +112,10 @@ def typed_beside_record(path: str, quantity: str, value: float, tolerance: float
         if working is None or not is_named(dimension, path) or dimension.kind != quantity:
             continue
         if abs(working.value - value) > working.tolerance + tolerance + 1e-9 * abs(value):
-            yield gettext("typed, although {dimension} is on record as {typed}").format(
-                dimension=dimension, typed=working.measurement.typed
+            yield phrase(
+                "typed, although {dimension} is on record as {typed}",
+                dimension=str(dimension),
+                typed=working.measurement.typed,
             )
 
 

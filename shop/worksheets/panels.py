@@ -37,9 +37,9 @@ def _row(state: EvaluatedWorksheet, system: System) -> Row:
     text, at = status_text(state, system), state.worksheet.get_absolute_url()
     more = gettext(", and {causes} more").format(causes=len(text.causes) - 1) if len(text.causes) > 1 else ""
     note = f"{text.causes[0].label}{more}" if text.causes else text.headline
-    figure, under = (text.results[0].now, text.results[0].label.lower()) if text.results else ("", "")
+    figure, under = (text.results[0].now, str(text.results[0].label).lower()) if text.results else ("", "")
     if text.fails:
-        figure, under = "fails", ""
+        figure, under = gettext("fails"), ""
     return Row("check", state.worksheet.title, at, note, figure, under, red=text.fails, act=gettext("Review"), to=at)
 
 

@@ -10,12 +10,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from django.utils.translation import gettext
-
 from shop.base.written import num
 from shop.worksheets.rules import MADE, RECORD, Origin
 from specs.engine.fields import fields_of
-from specs.phrase import joined
+from specs.phrase import joined, phrase
 from specs.plate.machining import FaceHole, opposite
 from specs.plate.sides import Side, plate_name
 
@@ -55,16 +53,23 @@ class PlateCut:
     @property
     def origins(self) -> tuple[Origin, ...]:
         """How it is made and what it leaves out, in words, as a part of what is accepted."""
-        made = gettext("as usual, nobody has chosen yet")
+        made = phrase("as usual, nobody has chosen yet")
         if self.making:
-            floor = gettext("{num} mm under a head").format(num=num(self.making.floor))
-            made = gettext("{alloy}, {heads}, bolts {grade}, {floor}").format(
-                alloy=self.making.alloy, heads=self.making.heads, grade=self.making.grade, floor=floor
+            floor = phrase("{num} mm under a head", num=num(self.making.floor))
+            made = phrase(
+                "{alloy}, {heads}, bolts {grade}, {floor}",
+                alloy=self.making.alloy,
+                heads=phrase(self.making.heads),
+                grade=self.making.grade,
+                floor=floor,
             )
-        out = (f"{plate_name(Side(side), hole)}: {why}" for (side, hole), why in sorted(self.left_out.items()))
+        out = (
+            phrase("{hole}: {why}", hole=plate_name(Side(side), hole), why=phrase(str(why)))
+            for (side, hole), why in sorted(self.left_out.items())
+        )
         return (
-            Origin("made", gettext("How the plate is made"), MADE, made),
-            Origin("left_out", gettext("Holes left out"), MADE, joined("; ", out) or gettext("none")),
+            Origin("made", phrase("How the plate is made"), MADE, made),
+            Origin("left_out", phrase("Holes left out"), MADE, joined("; ", out) or phrase("none")),
         )
 
 
@@ -86,9 +91,9 @@ def _row(hole: FaceHole, columns: Mapping[str, Any]) -> dict[str, Any]:
 
 def record_origins(worksheet: Worksheet) -> tuple[Origin, ...]:
     """Title and component as a part of what is accepted: another one is another statement."""
-    component = str(worksheet.component) if worksheet.component else "none"
-    return Origin("title", gettext("Title"), RECORD, worksheet.title), Origin(
-        "component", gettext("Component"), RECORD, component
+    component = str(worksheet.component) if worksheet.component else phrase("none")
+    return Origin("title", phrase("Title"), RECORD, worksheet.title), Origin(
+        "component", phrase("Component"), RECORD, component
     )
 
 

@@ -137,11 +137,11 @@ def chart(calculation: Calculation[Any, Any], swept: Sweep, now: tuple[float, fl
     spot = Spot((shown[0](now[0]), shown[1](now[1])), gettext("as it is now"), Role.ENGINE)
     inside = x_axis.low <= spot.at[0] <= x_axis.high and y_axis.low <= spot.at[1] <= y_axis.high
     return plot(
-        gettext("{label} over {label_2}").format(label=up.label, label_2=across.label.lower()),
+        gettext("{label} over {label_2}").format(label=up.label, label_2=str(across.label).lower()),
         gettext("{label} as {label_2} changes and everything else stays. ").format(
-            label=up.label, label_2=across.label.lower()
+            label=up.label, label_2=str(across.label).lower()
         )
-        + " ".join(_turn_words(turn, across, system).capitalize() + "." for turn in swept.turns),
+        + " ".join(str(_turn_words(turn, across, system)).capitalize() + "." for turn in swept.turns),
         x=x_axis,
         y=y_axis,
         curves=[Curve(stretch) for stretch in stretches],

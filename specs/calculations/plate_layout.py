@@ -251,7 +251,7 @@ def _said(given: Inputs, found: Outputs) -> str:
         gearbox=len(given.gearbox),
         show=show(found.smallest_ligament, LENGTH),
         pair=_pair(found.smallest_pair),
-        value=count or "no",
+        value=count or phrase("no"),
         value_2="" if count == 1 else "s",
         show_2=show(given.ligament, LENGTH),
         edge=edge,

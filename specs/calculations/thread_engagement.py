@@ -17,7 +17,7 @@ from specs.standards.publications import Source
 from specs.standards.threads import Thread
 
 METRIC, UNIFIED, BASIC = "6H/6g", "2B/2A", "basic"
-BOLT, EXTERNAL, INTERNAL = "bolt", phrase("external thread"), phrase("internal thread")
+BOLT, EXTERNAL, INTERNAL = phrase("bolt"), phrase("external thread"), phrase("internal thread")
 # Common practice (von Mises gives 0.577), used where the bolt's shear strength is not given.
 SHEAR_SHARE = 0.6
 # Bolts are made up to a fifth stronger than the least of their class (common practice, no source).

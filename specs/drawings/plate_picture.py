@@ -72,7 +72,7 @@ def plate_picture(plate: DrawnPlate) -> Iterator[Item]:
     for ends in plate.clashes:
         yield Line(*_to(ends, scale), role=Role.CLASH)
     low, left = room.bottom * scale - 9, room.left * scale
-    for k, words in enumerate(line for told in plate.key for line in wrap(told, _KEY)):
+    for k, words in enumerate(line for told in plate.key for line in wrap(str(told), _KEY)):
         yield Text((left, low - 6 * k), words, _LETTERS)
 
 

@@ -203,6 +203,8 @@ def label_at(declared: type, path: str) -> str:
         return path
     if not rest:
         return field.label
-    place = f"{field.label}, {'row' if field.form == 'records' else 'entry'} {int(rest[0]) + 1}"
+    said = phrase("{label}, row {number}", label=field.label, number=int(rest[0]) + 1)
+    if field.form != "records":
+        said = phrase("{label}, entry {number}", label=field.label, number=int(rest[0]) + 1)
     inner = field_at(declared, path)
-    return f"{place}: {inner.label}" if inner and len(rest) > 1 else place
+    return phrase("{place}: {label}", place=said, label=inner.label) if inner and len(rest) > 1 else said

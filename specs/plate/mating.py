@@ -12,10 +12,10 @@ from specs.phrase import phrase
 from specs.written import num
 
 UNKNOWN = phrase("cannot be told")
-FITS = "fits"
+FITS = phrase("fits")
 FITS_IF_RIGHT = phrase("fits only if the measurements are right")
 MISSES_IF_RIGHT = phrase("misses unless the measurements are wrong")
-MISSES = "misses"
+MISSES = phrase("misses")
 ORDER = (FITS, FITS_IF_RIGHT, MISSES_IF_RIGHT, UNKNOWN, MISSES)
 
 

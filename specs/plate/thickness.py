@@ -14,7 +14,7 @@ from specs.engine.answer import Answer
 from specs.engine.calculation import find
 from specs.engine.entry import solve
 from specs.engine.units import LENGTH, STRESS
-from specs.phrase import phrase
+from specs.phrase import joined, phrase
 from specs.plate.machining import FaceHole, seat_depth
 from specs.standards import classes, dowels, heads, materials, threads
 from specs.written import num
@@ -107,7 +107,8 @@ def _head(
     hole: FaceHole, names: tuple[str, ...], thickness: float, alloy: str, grade: str, floor: float
 ) -> ThicknessNeed:
     kind = "countersunk" if hole.kind == "countersunk" else "socket"
-    what = f"{'countersunk' if kind == 'countersunk' else 'socket'} heads {hole.thread}".rstrip()
+    heads_said = phrase("countersunk heads") if kind == "countersunk" else phrase("socket heads")
+    what = joined(" ", filter(None, [heads_said, hole.thread]))
     if not hole.thread:
         return ThicknessNeed(
             what, names, None, phrase("The thread is not on record, so the head's height is not known.")

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from functools import cache
 
-from specs.phrase import phrase
+from specs.phrase import joined, phrase
 from specs.standards.publications import Row, Source, load, megapascals, rows, source_of
 
 # Shear over tensile strength where no source states shear: common practice, no source (von Mises gives 0.577).
@@ -90,7 +90,11 @@ def shear_guide(*names: str) -> str:
     >>> shear_guide("EN-GJL-250", "6061-T6")
     'EN-GJL-250 290, 6061-T6 207 MPa'
     """
-    return ", ".join(f"{name} {find(name).shear_lowest / 1e6:.0f}" for name in names) + " MPa"
+    said = (
+        phrase("{name} {strength}", name=phrase(name), strength=f"{find(name).shear_lowest / 1e6:.0f}")
+        for name in names
+    )
+    return phrase("{materials} MPa", materials=joined(", ", said))
 
 
 def iron_guide(wall: str) -> str:

@@ -28,6 +28,7 @@ from shop.base.seen_by import PART_PRICES
 from shop.base.table_rows import rows_html
 from shop.base.tables import Table
 from specs.engine import units
+from specs.phrase import listed
 
 register = template.Library()
 
@@ -44,6 +45,7 @@ for _name in ("day", "month_day", "clock", "moment", "comma_moment", "day_and_cl
 register.filter("decimals", written.decimals)
 register.filter("figures", written.figures)
 register.filter("word", word)
+register.filter("listed", lambda parts: str(listed(parts)))
 
 
 @register.inclusion_tag("base/errors.html")

@@ -231,7 +231,7 @@ def mark_not_here(need: PartNeed, *, person: User, reason: str) -> PartNeed:
     signed = SignOff.objects.active().filter(step=need.step_id)
     sign_offs_fell(
         signed,
-        cause=gettext("{need} is not here any more: {strip}").format(need=need, strip=reason.strip()),
+        cause=written.kept_text("{need} is not here any more: {strip}", need=need, strip=reason.strip()),
         person=person,
     )
     return need

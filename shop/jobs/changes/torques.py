@@ -75,7 +75,7 @@ def tie_torque(job_torque: JobTorque, *, record: AcceptedRecord, person: User, n
         delete_record(
             before,
             person=person,
-            reason=gettext("tied to another record on {kept_day}").format(kept_day=written.kept_day(now)),
+            reason=written.kept_text("tied to another record on {kept_day}", kept_day=written.kept_day(now)),
             now=now,
         )
     return save_as(TorqueTie(job_torque=job_torque, record=record, person=person, tied_at=now), person=person)

@@ -41,7 +41,9 @@ def start(step: Step, *, person: User, now: datetime, go_on_because: str = "") -
     today = timezone.localdate(now)
     approvals_fell(
         step,
-        cause=gettext("“{step}” was worked on again on {kept_day}").format(step=step, kept_day=written.kept_day(today)),
+        cause=written.kept_text(
+            "“{step}” was worked on again on {kept_day}", step=step, kept_day=written.kept_day(today)
+        ),
         person=person,
         until=today,
     )
@@ -145,7 +147,7 @@ def reopen(step: Step, *, person: User, reason: str) -> Step:
     step.finished_at, step.finished_by, step.check_again = None, None, ""
     save_as(step, person=person, reason=reason, fields=["finished_at", "finished_by", "check_again"])
     step_fell(
-        step, cause=gettext("“{step}” was reopened: {strip}").format(step=step, strip=reason.strip()), person=person
+        step, cause=written.kept_text("“{step}” was reopened: {strip}", step=step, strip=reason.strip()), person=person
     )
     return step
 
@@ -195,7 +197,9 @@ def log_hours(
     until = day - timedelta(days=1)
     approvals_fell(
         step,
-        cause=gettext("“{step}” was worked on again on {kept_day}").format(step=step, kept_day=written.kept_day(day)),
+        cause=written.kept_text(
+            "“{step}” was worked on again on {kept_day}", step=step, kept_day=written.kept_day(day)
+        ),
         person=person,
         until=until,
     )
@@ -236,7 +240,7 @@ def correct_hours(time_entry: TimeEntry, *, hours: Decimal, person: User, reason
         signed = SignOff.objects.active().filter(step=step, done_at__date=day)
         sign_offs_fell(
             signed,
-            cause=gettext("nobody worked on this step on that day: {strip}").format(strip=reason.strip()),
+            cause=written.kept_text("nobody worked on this step on that day: {strip}", strip=reason.strip()),
             person=person,
         )
     return correction

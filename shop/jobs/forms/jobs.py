@@ -12,7 +12,7 @@ from django.utils.translation import gettext
 
 from shop.base.fields import DayField, RecordsField
 from shop.base.forms import Form
-from shop.base.language import gettext_lazy
+from shop.base.language import gettext_lazy, word
 from shop.base.versions import VersionedForm
 from shop.jobs.forms.steps import people
 from shop.jobs.models import Decision, Job, JobTemplate, Outcome, SetAside, Step
@@ -97,7 +97,7 @@ class RecordField(forms.ModelChoiceField):
 
     def label_from_instance(self, obj: Any) -> str:
         given, torque = obj.inputs, torque_text(figure_of(obj))
-        return f"{obj.worksheet}: {given.get('thread')} {given.get('grade')}, {given.get('head')}, {torque}"
+        return f"{obj.worksheet}: {given.get('thread')} {given.get('grade')}, {word(given.get('head', ''))}, {torque}"
 
 
 class TieTorqueForm(Form):

@@ -62,7 +62,7 @@ class LineFields(ModelForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["component"].empty_label = "none"  # type: ignore[attr-defined]
+        self.fields["component"].empty_label = gettext("none")  # type: ignore[attr-defined]
         self.fields["quantity"].error_messages["min_value"] = gettext("Give a number above 0.")
         self.fields["price"].error_messages["min_value"] = gettext("A price cannot be below 0.")
         needs = self.fields["part_need"]

@@ -10,6 +10,7 @@ from django.shortcuts import redirect
 from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
+from shop.base.language import word
 from shop.base.pages import create_page, edit_page
 from shop.base.records import find_current
 from shop.orders import supplier_changes
@@ -37,7 +38,7 @@ def letter_texts_edit(request: SignedIn, pk: int) -> HttpResponse:
     back = found.get_absolute_url()
     texts = texts_in(found.language)
     page: dict[str, Any] = {
-        "title": gettext("Own texts in {language}").format(language=found.language),
+        "title": gettext("Own texts in {language}").format(language=word(found.language)),
         "save": save,
         "redirect_to": lambda _: back,
         "back": back,
