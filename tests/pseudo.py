@@ -132,7 +132,7 @@ def _write_kept_in_greek() -> None:
         for origin in record.sources:
             if origin["kind"] != "made":
                 origin["words"] = _in_greek(origin["words"])
-        AcceptedRecord.objects.filter(pk=record.pk).update(sources=record.sources)  # type: ignore[misc]
+        AcceptedRecord._base_manager.filter(pk=record.pk).update(sources=record.sources)
     for pattern in HolePattern.objects.exclude(construction={}):
         words = {**pattern.construction, "words": _in_greek(pattern.construction["words"])}
         HolePattern.objects.filter(pk=pattern.pk).update(construction=words)
