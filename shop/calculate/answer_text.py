@@ -10,7 +10,6 @@ from typing import Any
 
 from django.utils.translation import gettext
 
-from shop.base.language import word
 from shop.base.rows import Row
 from shop.calculate.check_text import show_check
 from shop.calculate.shown_check import BEGINS, WORST_FIRST, ShownCheck, check_rows, count_words, in_doubt
@@ -24,7 +23,7 @@ from specs.engine.checks import Check
 from specs.engine.fields import Field, fields_of
 from specs.engine.units import Kind, System
 from specs.engine.working import WorkingLine, pretty, written
-from specs.phrase import joined, listed
+from specs.phrase import joined, listed, phrase
 from specs.plate.sides import name_on_plate
 from specs.standards.publications import cite
 
@@ -212,7 +211,7 @@ def show(field: Field, value: Any, system: System = "metric", band: float = 0.0)
     if isinstance(value, tuple):
         return _list([name_on_plate(str(entry)) for entry in value])
     if field.options:
-        return word(str(value))
+        return phrase(str(value))
     return name_on_plate(str(value))
 
 

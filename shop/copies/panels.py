@@ -32,7 +32,7 @@ def _row(now: datetime) -> Row:
         ).format(missing=proven.missing)
     else:
         note = gettext("Brought back on trial {day}, all equal").format(day=_day(proven.at))
-    mark, figure = "late" if overdue else "done", "none" if age is None else _age(age)
+    mark, figure = "late" if overdue else "done", gettext("none") if age is None else _age(age)
     return Row(
         mark, gettext("Last proven copy"), note=note, figure=figure, under="" if age is None else "old", red=overdue
     )

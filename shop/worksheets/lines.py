@@ -9,7 +9,7 @@ from django.utils.timezone import localtime
 from django.utils.translation import gettext
 
 from shop.base import written
-from shop.base.language import gettext_lazy, word
+from shop.base.language import gettext_lazy
 from shop.base.roles import person_name
 from shop.calculate.answer_text import Presented
 from shop.calculate.shown_check import MARKS
@@ -22,6 +22,7 @@ from specs.engine.bands import band_words
 from specs.engine.calculation import Calculation, find
 from specs.engine.fields import fields_of, label_at
 from specs.engine.units import System
+from specs.phrase import phrase
 
 # How a doubt about a reading begins where it stands among the checks.
 DOUBT = gettext_lazy("In doubt: ")
@@ -178,7 +179,7 @@ def accepted_text(record: AcceptedRecord | None, system: System) -> AcceptedText
         results=lines.results,
         checks=(
             *(f"{DOUBT}{doubt}" for doubt in lines.doubts),
-            *(f"{check.name}: {word(check.verdict)}" for check in lines.checks),
+            *(f"{check.name}: {phrase(check.verdict)}" for check in lines.checks),
         ),
     )
 

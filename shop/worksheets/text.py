@@ -11,7 +11,6 @@ from django.utils.timezone import localtime
 from django.utils.translation import gettext
 
 from shop.base import written
-from shop.base.language import word
 from shop.base.roles import person_name
 from shop.base.written import num
 from shop.calculate.answer_text import Presented, present
@@ -86,8 +85,8 @@ def status_text(state: EvaluatedWorksheet, system: System = "metric") -> StatusT
         since=_since(state),
         mark=MARKS[status.state],
         fails=bool(status.failing),
-        failing=tuple(f"{check.name}: {word(check.verdict)}" for check in status.failing),
-        in_doubt=tuple(f"{check.name}: {word(check.verdict)}{_as_read(check)}" for check in status.in_doubt),
+        failing=tuple(f"{check.name}: {phrase(check.verdict)}" for check in status.failing),
+        in_doubt=tuple(f"{check.name}: {phrase(check.verdict)}{_as_read(check)}" for check in status.in_doubt),
         unknown=tuple(
             gettext("{name}: not known, because {detail}").format(name=check.name, detail=check.detail)
             for check in status.unknown
@@ -98,8 +97,8 @@ def status_text(state: EvaluatedWorksheet, system: System = "metric") -> StatusT
         checks=tuple(
             Change(
                 gettext("Check “{name}”").format(name=t.name),
-                t.before or gettext("not there"),
-                t.now or gettext("gone"),
+                phrase(t.before) or gettext("not there"),
+                phrase(t.now) or gettext("gone"),
             )
             for t in status.turned
         ),

@@ -40,8 +40,19 @@ _FAULTS = """() => {
   const floats = element => within(element, at => ["fixed", "sticky"].includes(style(at).position));
   const pressed = all.filter(element => element.matches("a, button, input, select, textarea, summary") && !told(element)
     && !within(element, told));
+  // Of what is scrolled in a box of its own only what that box shows.
+  const seen = (element, box) => {
+    for (let at = element.parentElement; at && at !== document.body; at = at.parentElement)
+      if (style(at).overflowY !== "visible") {
+        const hold = at.getBoundingClientRect();
+        box = {left: Math.max(box.left, hold.left), right: Math.min(box.right, hold.right),
+          top: Math.max(box.top, hold.top), bottom: Math.min(box.bottom, hold.bottom)};
+      }
+    return box;
+  };
   const boxes = pressed.map(element => ({
-    element, over: floats(element), rects: [...element.getClientRects()].filter(box => box.width > 2 && box.height > 2),
+    element, over: floats(element), rects: [...element.getClientRects()].map(box => seen(element, box))
+      .filter(box => box.right - box.left > 2 && box.bottom - box.top > 2),
   }));
   for (const [at, one] of boxes.entries()) for (const other of boxes.slice(at + 1)) {
     if (one.over !== other.over || one.element.contains(other.element) || other.element.contains(one.element)) continue;

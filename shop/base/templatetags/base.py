@@ -19,7 +19,6 @@ from django.utils.translation import gettext
 from shop.base import lists, once, undo, written
 from shop.base.access import may_do_what_is_at, system_of
 from shop.base.forms import errors_of
-from shop.base.language import word
 from shop.base.money import in_money
 from shop.base.records import deletion_text
 from shop.base.roles import may as person_may
@@ -28,7 +27,7 @@ from shop.base.seen_by import PART_PRICES
 from shop.base.table_rows import rows_html
 from shop.base.tables import Table
 from specs.engine import units
-from specs.phrase import listed
+from specs.phrase import listed, phrase
 
 register = template.Library()
 
@@ -44,7 +43,7 @@ for _name in ("day", "month_day", "clock", "moment", "comma_moment", "day_and_cl
     register.filter(_name, _or_nothing(getattr(written, _name)), expects_localtime=True)
 register.filter("decimals", written.decimals)
 register.filter("figures", written.figures)
-register.filter("word", word)
+register.filter("word", phrase)
 register.filter("listed", lambda parts: str(listed(parts)))
 
 

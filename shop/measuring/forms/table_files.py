@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from django import forms
-from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.base.sheets import SheetError, as_text, content_of, rows_of
 
 
@@ -17,7 +17,7 @@ def file_field(label: str) -> forms.FileField:
         label=label,
         required=False,
         allow_empty_file=True,
-        help_text=gettext("CSV, TSV, XLSX or ODS; or text with blanks between."),
+        help_text=gettext_lazy("CSV, TSV, XLSX or ODS; or text with blanks between."),
     )
 
 
