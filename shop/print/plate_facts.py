@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import replace
 from math import hypot
 from typing import Any
@@ -47,7 +47,7 @@ def read_plate(state: EvaluatedWorksheet, heading: Heading) -> PlateFacts:
         heading=replace(heading, title=plate_title(plate)),
         origins=_origins(plate),
         status=(*status_text(state).sentences, *doubts),
-        relied_on=state.status.holds and not doubts and not wall.startswith("DO NOT"),
+        relied_on=_relied_on(plate, doubts, wall),
         material=_chosen(plate, plate.making.alloy),
         thickness=plate.thickness,
         wall=wall,
@@ -58,6 +58,17 @@ def read_plate(state: EvaluatedWorksheet, heading: Heading) -> PlateFacts:
         left_out=tuple(map(_left_out, plate.left_out)),
         cautions=tuple(_cautions(plate)),
     )
+
+
+def plate_today(state: EvaluatedWorksheet) -> tuple[str, bool]:
+    """A plate's name, and whether it may be cut as it stands today. Raises ValidationError where none is printed."""
+    plate = read_state(state)
+    _demand_printable(plate)
+    return plate_title(plate), _relied_on(plate, tuple(_doubts(plate)), _wall(plate, plate.as_cut().found))
+
+
+def _relied_on(plate: PlateLayout, doubts: Collection[str], wall: str) -> bool:
+    return plate.state.status.holds and not doubts and not wall.startswith("DO NOT")
 
 
 def plate_title(plate: PlateLayout) -> str:
