@@ -15,6 +15,7 @@ from typing import Literal
 
 Mark = Literal[".", ","]
 Days = Literal["name", "iso", "dot", "slash"]
+Minus = Literal["−", "-"]
 _DAY = {"name": "j M Y", "iso": "Y-m-d", "dot": "d.m.Y", "slash": "m/d/Y"}
 # With points a day keeps its year: "16.09." would end a sentence with two points, and "16.09" is a number.
 _MONTH_DAY = {"name": "j M", "iso": "m-d", "dot": "d.m.Y", "slash": "m/d"}
@@ -22,10 +23,14 @@ _MONTH_DAY = {"name": "j M", "iso": "m-d", "dot": "d.m.Y", "slash": "m/d"}
 
 @dataclass(frozen=True)
 class WrittenForm:
-    """The decimal mark, and how a day is written: 2 Mar 2026, 2026-03-02, 02.03.2026 or 03/02/2026 (month first)."""
+    """The decimal mark, and how a day is written: 2 Mar 2026, 2026-03-02, 02.03.2026 or 03/02/2026 (month first).
+
+    `minus` is what stands before a negative figure: the minus sign (U+2212), which is as wide as a plus.
+    """
 
     mark: Mark = "."
     days: Days = "name"
+    minus: Minus = "−"
 
     @property
     def day_pattern(self) -> str:
@@ -38,8 +43,8 @@ class WrittenForm:
         return _MONTH_DAY[self.days]
 
 
-PLAIN = WrittenForm()
-"""As files and other programs want figures: with a point."""
+PLAIN = WrittenForm(minus="-")
+"""As files and other programs want figures: with a point, and a hyphen for minus."""
 
 Asked = Callable[[], WrittenForm]
 _usual: Asked = lambda: PLAIN  # noqa: E731
@@ -89,10 +94,19 @@ def figures(number: str) -> str:
     return number if form().mark == "." else number.replace(".", ",")
 
 
+def with_minus(number: str, sign: Minus = "−") -> str:
+    """One number with a minus sign in place of the hyphen that stands for it in code.
+
+    >>> with_minus("-0.38"), with_minus("0.38")
+    ('−0.38', '0.38')
+    """
+    return f"{sign}{number[1:]}" if number.startswith("-") else number
+
+
 def num(value: object, spec: str = "g") -> str:
-    """A number by a format of Python's (`format`), with the mark of whoever reads.
+    """A number by a format of Python's (`format`), with the mark and the minus of whoever reads.
 
     >>> num(2.5), num(2.5, ".2f")
     ('2.5', '2.50')
     """
-    return figures(format(value, spec))
+    return with_minus(figures(format(value, spec)), form().minus)

@@ -13,7 +13,17 @@ from django.urls import reverse
 from openpyxl import load_workbook
 
 from tests.addresses import Address
-from tests.walk import ADDRESSES, EVERYTHING, TOO_LARGE, Walk, field_names, kinds_of_records, undrafted, without_way_out
+from tests.walk import (
+    ADDRESSES,
+    EVERYTHING,
+    TOO_LARGE,
+    Walk,
+    field_names,
+    hyphens_for_minus,
+    kinds_of_records,
+    undrafted,
+    without_way_out,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -44,11 +54,14 @@ def walk(kinds: dict[str, type[Model]], demo: None, until_the_file_ends: None) -
 
 
 @EVERY
-def test_no_page_breaks_and_each_form_keeps_a_draft_and_can_be_left(address: Address, walk: Walk) -> None:
+def test_no_page_breaks_or_writes_a_hyphen_for_minus_and_each_form_keeps_a_draft_and_can_be_left(
+    address: Address, walk: Walk
+) -> None:
     if "GET" in address.methods:
         for parts in walk.drawn(address):
             page = walk.page(reverse(address.name, kwargs=parts))
             assert undrafted(page) == []
+            assert hyphens_for_minus(page) == []
             assert address.name in NO_WAY_OUT or without_way_out(page) == []
 
 

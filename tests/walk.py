@@ -133,6 +133,18 @@ def undrafted(page: str) -> list[str]:
     return [form[:200] for form in forms if "data-draft=" not in form.partition(">")[0] and _TYPED.search(form)]
 
 
+_FIGURE_CELL = re.compile(r'<(td|div|dd|span|b)\b[^>]*class="[^"]*\b(?:number|figure)\b[^>]*>(.*?)</\1>', re.S)
+_NEGATIVE = re.compile(r"(?<![\w.,/:-])-(?=\d)")
+
+
+def hyphens_for_minus(page: str) -> list[str]:
+    """The figures of a page, in cells for figures or alone in an element, that have a hyphen for a minus sign."""
+    main = re.sub(r"<(textarea|option|pre|script)\b.*?</\1>", "", page.partition("<main")[2], flags=re.S)
+    cells = [re.sub(r"<[^>]*>", "", inside) for _, inside in _FIGURE_CELL.findall(main)]
+    alone = [text for text in re.findall(r">([^<>]+)<", main) if re.match(r"\s*-\d", text)]
+    return [" ".join(text.split()) for text in [*cells, *alone] if _NEGATIVE.search(text)]
+
+
 def kinds_of_records() -> dict[str, type[models.Model]]:
     """Of which kind the records behind each address are, from those that the access tests make for it.
 

@@ -27,6 +27,7 @@ from specs.written import (
     form,
     num,
     usual_form,
+    with_minus,
     written_as,
 )
 from specs.written import written_as_usual as figures_as_usual
@@ -52,6 +53,7 @@ __all__ = [
     "shop_form",
     "usual_form",
     "weekday",
+    "with_minus",
     "written_as",
     "written_as_usual",
 ]
@@ -140,4 +142,4 @@ def count(quantity: Decimal) -> str:
 
 def decimals(value: Any, places: str | int = -1) -> str:
     """A number with so many decimals; fewer than none: only where they say something (Django's `floatformat`)."""
-    return figures(floatformat(value, f"{str(places).removesuffix('u')}u"))
+    return with_minus(figures(floatformat(value, f"{str(places).removesuffix('u')}u")))

@@ -18,6 +18,7 @@ from specs.engine.calculation import BadInput, Calculation
 from specs.engine.entry import read_all
 from specs.engine.fields import Field, fields_of
 from specs.engine.units import System
+from specs.written import with_minus
 
 MORE = "more"
 _SPARE_ROWS = 3
@@ -213,7 +214,7 @@ class CalculationForm:
         except parsing.NotUnderstood:
             return ""
         shown = units.show(reading.value, field.kind, self.system, figures=7)
-        typed = units.with_minus(typed.strip())
+        typed = with_minus(typed.strip())
         return "" if typed.replace(" ", "") in (shown.replace(" ", ""), shown.split(" ")[0]) else shown
 
     def _columns(self, field: Field) -> tuple[str, ...]:

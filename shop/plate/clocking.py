@@ -9,7 +9,7 @@ from math import ceil, degrees, floor, pi, tau
 from typing import Any
 from urllib.parse import urlencode
 
-from shop.base.written import num
+from shop.base.written import num, with_minus
 from shop.plate.layout import PlateLayout
 from specs.engine.answer import Answer
 from specs.engine.units import LENGTH
@@ -182,7 +182,7 @@ class Clocking:
     def turns(self) -> list[tuple[str, str]]:
         """A press each: by how many degrees it turns, and the query that draws it with the same limits."""
         now = degrees(self.given.rotation)
-        return [(f"{by:+g}°".replace("-", "−"), self._turned(now + by)) for by in _TURNS]
+        return [(with_minus(f"{by:+g}°"), self._turned(now + by)) for by in _TURNS]
 
     def _turned(self, angle: float) -> str:
         about = (angle + 180) % 360 - 180

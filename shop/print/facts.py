@@ -13,7 +13,7 @@ from typing import Any, TypeVar, cast, get_args, get_origin, get_type_hints
 
 from shop.base.language import gettext_lazy
 from specs.plate.machining import turn_of
-from specs.written import PLAIN, Days, Mark, WrittenForm
+from specs.written import Days, Mark, WrittenForm
 
 Pair = tuple[str, str]
 # How deep a dowel is reamed that no figure places well enough.
@@ -42,16 +42,16 @@ class Heading:
     def form(self) -> WrittenForm:
         """How figures and days are written on the sheet, as whoever printed it reads them."""
         mark, _, days = self.written.partition(" ")
-        return WrittenForm(cast(Mark, mark), cast(Days, days)) if days else PLAIN
+        return WrittenForm(cast(Mark, mark), cast(Days, days)) if days else WrittenForm()
 
 
 def form_words(form: WrittenForm) -> str:
     """A form as a heading keeps it.
 
-    >>> form_words(WrittenForm(",", "iso")), form_words(PLAIN)
+    >>> form_words(WrittenForm(",", "iso")), form_words(WrittenForm())
     (', iso', '')
     """
-    return "" if form == PLAIN else f"{form.mark} {form.days}"
+    return "" if form == WrittenForm() else f"{form.mark} {form.days}"
 
 
 @dataclass(frozen=True)

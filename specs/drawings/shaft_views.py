@@ -10,7 +10,7 @@ from specs.drawings.bodies import axle_drive, gearbox
 from specs.drawings.clearance import cleared
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Point, Polyline, Role, Text, Tone, turned
 from specs.phrase import phrase
-from specs.written import num
+from specs.written import num, with_minus
 
 LETTERS = 3.8
 _RUN = 132.0  # mm that all shafts together run
@@ -74,7 +74,7 @@ def _shafts(points: Sequence[Point], shafts: Sequence[tuple[str, float]]) -> Ite
     for start, end, (name, angle) in zip(points, points[1:], shafts, strict=False):
         middle = (start[0] + end[0]) / 2
         yield Text((middle, max(start[1], end[1]) + _BODY - 2), name, LETTERS, "middle")
-        figure = f"{num(degrees(angle), '.4g')}°".replace("-", "−")
+        figure = with_minus(f"{num(degrees(angle), '.4g')}°")
         yield Text((middle, min(start[1], end[1]) - _BODY - LETTERS + 2), figure, LETTERS, "middle")
 
 

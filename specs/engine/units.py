@@ -19,6 +19,7 @@ from importlib.resources import files
 from typing import TYPE_CHECKING, Literal
 
 from specs.written import figures as figures_of
+from specs.written import with_minus
 
 if TYPE_CHECKING:
     import pint
@@ -265,11 +266,6 @@ def show(
     printed = unit_text(unit)
     shown = with_minus(number(held, kind.from_si(band, unit), figures or _sensible_figures(held, unit)))
     return shown + printed if printed == "°" else f"{shown} {printed}".rstrip()
-
-
-def with_minus(shown: str) -> str:
-    """Write a number with a minus sign in place of the hyphen that stands for it in code: "−8" for "-8"."""
-    return f"−{shown[1:]}" if shown.startswith("-") else shown
 
 
 def show_place(value: float, system: System | None = None) -> str:

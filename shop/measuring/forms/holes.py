@@ -19,7 +19,7 @@ from shop.measuring.hole_table import (
 from specs.engine import parsing, units
 from specs.engine.parsing import unmistakable
 from specs.models import Hole
-from specs.written import num
+from specs.written import figures
 
 NUMBERS = ("x", "y", "diameter", "head_diameter")
 MOST_TYPED = 100
@@ -107,6 +107,7 @@ def rows_of(holes: Iterable[Hole], system: units.System) -> TypedHoles:
 def _row(hole: Hole, unit: str) -> Mapping[str, str]:
     numbers = {name: units.LENGTH.from_si(units.LENGTH.to_si(getattr(hole, name)), unit) for name in NUMBERS}
     shown = {
-        name: unmistakable(num(value, ".10g")) if value or name in ("x", "y") else "" for name, value in numbers.items()
+        name: unmistakable(figures(f"{value:.10g}")) if value or name in ("x", "y") else ""
+        for name, value in numbers.items()
     }
     return {"name": hole.name, "kind": hole.kind, "thread": hole.thread, "bolt": hole.bolt, **shown}

@@ -124,6 +124,15 @@ def test_what_stands_in_a_box_comes_back_unchanged_and_is_never_asked_about() ->
         assert (amount.prepare_value(Decimal("12.50")), units.show(-0.0889, units.LENGTH)) == ("12,5", "−88,9 mm")
 
 
+def test_a_negative_figure_has_the_minus_sign_on_pages_and_a_hyphen_in_files() -> None:
+    with written_as(WrittenForm()):
+        assert (written.num(-0.5), written.num(-2.5, ".2f")) == ("−0.5", "−2.50")
+        assert written.decimals(-12.5, "3u") == "−12.500"
+        assert (written.num(2.5), written.decimals(12.5, "-3u")) == ("2.5", "12.500")
+    with written_as(PLAIN):
+        assert written.num(-0.5) == "-0.5"
+
+
 @pytest.mark.django_db(transaction=True)
 def test_what_is_kept_for_one_reader_is_not_shown_to_another_of_another_form() -> None:
     @while_unchanged

@@ -36,10 +36,10 @@ def test_it_says_all_that_a_shop_needs_that_knows_nothing_of_the_job():
         "General tolerances ISO 2768-1 m",
         "x = 0, y = 0 is the crankshaft axis",
         "register: round Ø180 H7 +0.040/0 at x 0.00, y 0.00; REGISTER",
-        "E-D1 -150.000 0.000 ± 0.01 Ø12 H7 +0.018/0 through",
+        "E-D1 −150.000 0.000 ± 0.01 Ø12 H7 +0.018/0 through",
         "E-B1 120.00 110.00 ± 0.1 Ø11 H13 through; counterbore Ø17, 10.4 mm, from the gearbox side",
         "G-B1 0.00 150.00 ± 0.1 M12 6H through",
-        "corners in order (x, y) -200.00, -180.00; 200.00, -180.00",
+        "corners in order (x, y) −200.00, −180.00; 200.00, −180.00",
         "Eye protection",
         "flatness and how parallel the faces are: not on record",
     ):
@@ -86,6 +86,6 @@ def test_dowels_that_are_reamed_in_place_are_left_to_us_and_left_out_holes_are_n
     for name in ("D1", "D2"):
         make_left_out(sheet, side="gearbox", hole=name, kind="assembly")
     said = text_of(drawing(sheet))
-    assert "E-D1 -150.000 0.000 ± 0.01 Ø11.75 ± 0.2 through; do NOT ream: we ream Ø12 H7 in place" in said
+    assert "E-D1 −150.000 0.000 ± 0.01 Ø11.75 ± 0.2 through; do NOT ream: we ream Ø12 H7 in place" in said
     assert "LEFT OUT: do not drill these" in said
     assert "Drawing of the finished plate" in collapsed(fitter.get(sheet.get_absolute_url()))
