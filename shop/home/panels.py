@@ -66,7 +66,7 @@ def _decisions(viewer: Viewer) -> list[Row]:
         Row(
             "waiting",
             one.question,
-            one.job.get_absolute_url(),
+            _decide(one),
             str(one.job.vehicle),
             act=gettext("Decide"),
             to=_decide(one),

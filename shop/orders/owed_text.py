@@ -18,14 +18,16 @@ LONG = 30
 """Days after which money owed is shown in red; common practice, no source."""
 
 
-def owed_row(owed: Owed, person: Person, today: date) -> Row:
-    """The thing owed, why and by whom; how much, for how many days; the act that settles it."""
+def owed_row(owed: Owed, person: Person, today: date, *, in_short: bool = False) -> Row:
+    """The thing owed, why and by whom; how much, for how many days; the act that settles it. In short: not why."""
     days, line = owed.days(today), owed.event.line
     verb = gettext("returned") if isinstance(owed.event, Return) else gettext("cancelled")
     credit = gettext(" · credit note here, money not yet") if owed.noted else ""
     note = gettext("{supplier} · order {order} · {verb}: {reason}{credit}").format(
         supplier=owed.order.supplier, order=owed.order, verb=verb, reason=owed.event.reason, credit=credit
     )
+    if in_short:
+        note = gettext("{supplier} · order {order}").format(supplier=owed.order.supplier, order=owed.order)
     red = days > LONG or bool(owed.order.supplier.insolvent_on)
     insolvent = gettext(", supplier insolvent") if owed.order.supplier.insolvent_on else ""
     since = gettext("owed {days}{insolvent}").format(days=plural(days, "day"), insolvent=insolvent)

@@ -73,12 +73,10 @@ def missing(reader: Viewer) -> Block:
 
 def _missing_row(part: MissingPart, reader: Viewer) -> Row:
     need, wanted = part.need, part.need.step.job.wanted_by
-    note = f"{need.step.job.vehicle}: {need.step}"
+    note = f"{need.step.job.vehicle.short_name}: {need.step}"
     to = f"{reverse('orders:order-new')}?need={need.pk}"
     under = gettext("wanted {day}").format(day=day(wanted, reader.today)) if wanted else ""
-    return Row(
-        "waiting", part.name, need.step.get_absolute_url(), note, count(part.to_buy), under, act=gettext("Order"), to=to
-    )
+    return Row("waiting", part.name, to, note, count(part.to_buy), under, act=gettext("Order"), to=to)
 
 
 def _row(chase: Chase, reader: Viewer) -> Row:
@@ -100,7 +98,7 @@ def _row(chase: Chase, reader: Viewer) -> Row:
 def owed(reader: Viewer) -> Block | None:
     """What suppliers owe for returns and cancellations until it came, the longest owed first."""
     found = owed_to_us()
-    rows = tuple(owed_row(one, reader.person, reader.today) for one in found[:MOST])
+    rows = tuple(owed_row(one, reader.person, reader.today, in_short=True) for one in found[:MOST])
     return Block(rows, len(found), "", (reverse("orders:owed"), gettext("All that is owed"))) if rows else None
 
 

@@ -111,6 +111,8 @@ LEAST_DAYS = 28
 class VehicleBar:
     """One job: how late it is in words, the dates behind that, and places along the bar from today (0) to WIDTH.
 
+    `in_short` leaves out how sure the last day is, which the end of the bar shows; "" where that is all there is.
+
     `likely` is the place of P50, `sure` that of P80 or of the last day the records reach, `wanted` that of the day the
     customer wants; None where there is none.
     """
@@ -119,6 +121,7 @@ class VehicleBar:
     verdict: str
     dates: str
     late: bool
+    in_short: str = ""
     likely: int | None = None
     sure: int | None = None
     wanted: int | None = None
@@ -152,7 +155,16 @@ def _bar(one: ShownFinish, today: date, days: int) -> VehicleBar:
         return round(WIDTH * min(max((on - today).days, 0), days) / days) if on else None
 
     verdict, dates = _words(one, today)
-    return VehicleBar(one.job, verdict, dates, one.late, place(one.p50), place(one.drawn_to), place(one.job.wanted_by))
+    places = (place(one.p50), place(one.drawn_to), place(one.job.wanted_by))
+    return VehicleBar(one.job, verdict, dates, one.late, _in_short(one, today), *places)
+
+
+def _in_short(one: ShownFinish, today: date) -> str:
+    if one.p50 is None or one.job.wanted_by is None:
+        return ""
+    return gettext("likely {day}, wanted {wanted}").format(
+        day=day(one.p50, today), wanted=day(one.job.wanted_by, today)
+    )
 
 
 def _words(one: ShownFinish, today: date) -> tuple[str, str]:

@@ -98,14 +98,8 @@ def _delay(line: OrderLine, held: Held | None, today: date) -> tuple[str, str]:
     """What the line costs a job where a forecast knows it; else how late the line itself is, and whom that holds."""
     if held and held.days:
         more = gettext(" or more") if held.at_least else ""
-        return f"{plural(held.days, 'day')}{more}", gettext("delay to {value}").format(
-            value=held.job.vehicle.model or held.job.vehicle
-        )
-    holds = (
-        gettext("holds up {value}").format(value=held.job.vehicle.model or held.job.vehicle)
-        if held
-        else gettext("holds up no job")
-    )
+        return f"{plural(held.days, 'day')}{more}", gettext("delay to {value}").format(value=held.job.vehicle.model)
+    holds = gettext("holds up {value}").format(value=held.job.vehicle.model) if held else gettext("holds up no job")
     figure, word = how_late(line.as_rule(), today)
     return figure, f"{word}, {holds}"
 
@@ -123,7 +117,7 @@ def _if_may(reader: Viewer, action: str, act: str, to: str) -> tuple[str, str]:
 
 def _bench_row(line: OrderLine, held: Held | None, today: date) -> Row:
     note = (
-        gettext("Holds up {vehicle}: {words}").format(vehicle=held.job.vehicle, words=held.words)
+        gettext("Holds up {vehicle}: {step}").format(vehicle=held.job.vehicle.short_name, step=held.steps[0])
         if held
         else gettext("Holds up no job")
     )

@@ -45,7 +45,7 @@ def _steps(sheets: Iterable[int]) -> dict[tuple[int, int], str]:
     """The machinist's unfinished step that waits for each plate, by the keys of plate and job."""
     needs = StepNeed.objects.active().filter(worksheet__in=list(sheets), step__deleted_at=None, step__finished_at=None)
     of_the_machinist = needs.filter(step__role=MACHINIST).select_related("step").order_by("-step__position")
-    return {(need.worksheet_id, need.step.job_id): need.step.title for need in of_the_machinist}
+    return {(need.worksheet_id or 0, need.step.job_id): need.step.title for need in of_the_machinist}
 
 
 def _row(state: EvaluatedWorksheet, job: Job, step: str, reader: Viewer) -> Row:

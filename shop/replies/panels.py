@@ -23,13 +23,12 @@ def to_read(reader: Viewer) -> Block | None:
 
 
 def _row(reply: Reply) -> Row:
-    about = (
-        gettext("order {order}, {supplier}").format(order=reply.order, supplier=reply.order.supplier)
+    note = (
+        gettext("{supplier}, order {order}").format(supplier=reply.order.supplier, order=reply.order)
         if reply.order
-        else gettext("about no order that it names")
+        else gettext("{sender}, about no order").format(sender=reply.sender)
     )
-    bounced = reply.kind == Reply.BOUNCE
-    note, at = f"{reply.sender} · {about}", reply.get_absolute_url()
+    bounced, at = reply.kind == Reply.BOUNCE, reply.get_absolute_url()
     return Row(
         "fails" if bounced else "ready", str(reply), at, note, reply.kind_words, red=bounced, act=gettext("Read"), to=at
     )

@@ -117,7 +117,12 @@ class Vehicle(Versioned, Deletable):
         ]
 
     def __str__(self) -> str:
-        return " ".join(filter(None, [self.maker, self.model, self.registration and f"({self.registration})"]))
+        return f"{self.maker} {self.short_name}".lstrip()
+
+    @property
+    def short_name(self) -> str:
+        """The vehicle in a quiet line: its model and registration."""
+        return " ".join(filter(None, [self.model, self.registration and f"({self.registration})"]))
 
     def get_absolute_url(self) -> str:
         return page_address("vehicles:vehicle", self.pk)

@@ -11,7 +11,7 @@ from shop.base.panels import Block, panels
 from shop.base.rows import Row
 from shop.home.views.today import _level
 from shop.jobs.changes.work import start
-from tests.factories.jobs import make_decision, make_regulated_item
+from tests.factories.jobs import make_decision, make_part_need, make_regulated_item
 from tests.factories.orders import make_chase, make_line, make_order, make_supplier
 from tests.factories.planning import in_days, make_waiting_job
 from tests.pages import collapsed, words_of
@@ -53,7 +53,7 @@ def test_the_fitter_sees_what_a_late_part_holds_up_and_no_button_to_chase(fitter
     make_waiting_job()
     page = words_of(fitter.get("/"))
     assert "10 days late" in page
-    assert "“Mount the gearbox”" in page
+    assert "Holds up Tarn (KX 471-B): Mount the gearbox" in page
     assert "Chase" not in page
 
 
@@ -80,9 +80,18 @@ def test_the_buyer_sees_what_is_due_to_be_asked_and_what_arrives_within_a_week(b
 def test_the_owner_sees_each_vehicle_with_the_day_wanted(owner):
     shop = make_waiting_job(wanted_by=in_days(3))
     page = collapsed(owner.get("/"))
-    assert str(shop.job.vehicle) in page
+    assert str(shop.job.vehicle) in words_of(page)
     assert '<line class="wanted"' in page
     assert "Your work" not in page
+
+
+def test_a_decision_and_a_part_to_order_lead_a_thumb_to_where_the_act_is(owner, buyer):
+    """A phone shows one act only, so the name, which is what a thumb meets, leads to the others."""
+    shop = make_waiting_job()
+    decision = make_decision(job=shop.job, question="Which ratios?")
+    assert f'<a class="name" href="/jobs/decisions/{decision.pk}/">' in collapsed(owner.get("/"))
+    need = make_part_need(step=shop.lamps, text="reversing lamps")
+    assert f'<a class="name" href="/orders/new/?need={need.pk}">' in collapsed(buyer.get("/"))
 
 
 def test_the_late_parts_stand_in_the_order_of_their_list(fitter, buyer, owner):

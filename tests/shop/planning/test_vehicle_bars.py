@@ -34,6 +34,8 @@ def test_a_short_job_is_on_time_and_its_day_wanted_stands_to_scale():
     assert 0 <= bar.likely <= bar.sure < bar.wanted
     assert f"{SURE} by" in bar.dates
     assert "wanted" in bar.dates
+    assert bar.in_short.startswith("likely ")
+    assert SURE not in bar.in_short, "the end of the bar shows it"
 
 
 def test_a_long_job_is_late_by_days_and_comes_first():
