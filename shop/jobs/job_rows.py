@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from datetime import date
 from decimal import Decimal
 from typing import Any
 
 from django.urls import reverse
-from django.utils.translation import gettext, gettext_noop
+from django.utils.translation import gettext, gettext_noop, ngettext
 
 from shop.base import written
 from shop.base.language import capfirst, word
@@ -56,14 +57,18 @@ def _open_step(step: Step, status: Any, person: Any, *, first: bool) -> Row:
 NEXT_SHOWN = 8
 
 
-def part_rows(parts: Iterable[tuple[Any, PartFact]], *, may_order: bool) -> list[tuple[str, list[Row]]]:
+def part_rows(parts: Iterable[tuple[Any, PartFact]], person: Any, today: date) -> list[tuple[str, list[Row]]]:
     """The parts of a job in groups: late ones, those not ordered yet, on the way, here; empty groups left out.
 
-    Who `may_order` is led from a part that is not ordered to an order that is filled in with it.
+    A person who may is led from a late part to asking for it, and from one that is not ordered to an order that is
+    filled in with it.
     """
+    order, chase = may(person, "orders.order"), may(person, "orders.chase")
     groups: dict[str, list[Row]] = {name: [] for name in PART_GROUPS}
     for need, fact in parts:
-        groups[_part_group(need, fact)].append(_part(need, fact, may_order))
+        group = _part_group(need, fact)
+        late = (today - fact.expected).days if group == "late" and fact.expected else 0
+        groups[group].append(_late_part(need, late, chase) if late > 0 else _part(need, fact, group, order))
     return [(name, rows) for name, rows in groups.items() if rows]
 
 
@@ -80,9 +85,21 @@ def _part_group(need: Any, fact: PartFact) -> str:
     return "late" if fact.overdue else ON_THE_WAY if ordered else NOT_ORDERED
 
 
-def _part(need: Any, fact: PartFact, may_order: bool) -> Row:
-    group = _part_group(need, fact)
-    line = next((line for line in need.order_lines.all() if not line.order.is_deleted), None)
+def _line(need: Any) -> Any:
+    return next((line for line in need.order_lines.all() if not line.order.is_deleted), None)
+
+
+def _late_part(need: Any, late: int, may_chase: bool) -> Row:
+    line = _line(need)
+    note = gettext("{supplier} · for {step}").format(supplier=line.order.supplier, step=need.step)
+    to = reverse("orders:chase-new", args=[line.order_id]) if may_chase else ""
+    days = ngettext("{late} day", "{late} days", late).format(late=late)
+    at, act = line.get_absolute_url(), gettext("Chase") if to else ""
+    return Row("late", capfirst(str(need)), at, note, days, gettext("late"), red=True, act=act, to=to)
+
+
+def _part(need: Any, fact: PartFact, group: str, may_order: bool) -> Row:
+    line = _line(need)
     mark = {"here": "done", "late": "late", "impossible": "late"}.get(group, "waiting")
     name = str(need)
     rest = fact.words.removeprefix(name).removeprefix(str(need.component or need.text)).lstrip(", ")
@@ -97,14 +114,21 @@ def _hours(value: Decimal) -> str:
 
 
 def _in_short(status: Any) -> str:
-    """The first reason and the number of the others; the step's own page has them all."""
-    words = {
-        StepState.CHECK: gettext("Check again: "),
-        StepState.CANNOT: gettext("Cannot be done: "),
-        StepState.WAITING: gettext("Waits for "),
-    }
-    more = gettext(", and {reasons} more").format(reasons=len(status.reasons) - 1) if len(status.reasons) > 1 else ""
-    return f"{words[status.state]}{status.reasons[0]}{more}" if status.reasons else status.words
+    """What it waits for first, and the number of the others; the step's own page has them all."""
+    if status.state is StepState.WAITING:
+        return gettext("Waits for {short}").format(short=_some(status.short, NAMED))
+    words = {StepState.CHECK: gettext("Check again: "), StepState.CANNOT: gettext("Cannot be done: ")}
+    return f"{words[status.state]}{_some(status.reasons, 1)}" if status.reasons else status.words
+
+
+NAMED = 2
+
+
+def _some(of: Sequence[str], most: int) -> str:
+    """The first few of several things, and how many more there are."""
+    named = ", ".join(dict.fromkeys(of[:most]))
+    more = len(of) - most
+    return gettext("{named}, and {more} more").format(named=named, more=more) if more > 0 else named
 
 
 def done_step_rows(steps: Iterable[tuple[Step, Any]]) -> list[Row]:

@@ -52,6 +52,11 @@ class NodeNeed:
     known: bool = True
     name: str = ""
 
+    @property
+    def short(self) -> str:
+        """What is awaited, without what was said about it: a part's name, "a decision"."""
+        return gettext("a decision") if self.kind == "decision" else self.name or self.words
+
 
 @dataclass(frozen=True)
 class StepNode:
@@ -85,10 +90,14 @@ class StepState(PhraseEnum):
 
 @dataclass(frozen=True)
 class StepStatus:
-    """Where a step stands, and what it waits on, each reason one phrase; empty for a ready or a done step."""
+    """Where a step stands, and what it waits on, each reason one phrase; empty for a ready or a done step.
+
+    `short` names what a waiting step waits for, in the order of the reasons, for a line that has no room for them.
+    """
 
     state: StepState
     reasons: tuple[str, ...] = ()
+    short: tuple[str, ...] = ()
 
     @property
     def words(self) -> str:
@@ -168,7 +177,7 @@ def _hold_guarded(
         if not (step.guarded and before) or status.state is StepState.CANNOT:
             continue
         state = StepState.CHECK if step.done else StepState.WAITING
-        found[step.key] = StepStatus(state, (*status.reasons, *before))
+        found[step.key] = StepStatus(state, (*status.reasons, *before), (*status.short, *before))
 
 
 def _unsettled(step: StepNode, titles: Mapping[Hashable, str], found: Mapping[Hashable, StepStatus]) -> list[str]:
@@ -203,19 +212,22 @@ def _status_of(step: StepNode, titles: Mapping[Hashable, str], found: Mapping[Ha
         return StepStatus(StepState.CHECK, causes) if causes else StepStatus(StepState.DONE)
     lost = [need.words for need in step.needs if need.state is NeedState.NEVER]
     never = [gettext("{what} will not come").format(what=what) for what in lost]
-    waits = [need.words for need in step.needs if need.state is NeedState.OPEN]
+    waits = [(need.words, need.short) for need in step.needs if need.state is NeedState.OPEN]
     for key in step.after:
         if key not in found:
             never.append(gettext("a step it needs is no longer part of the job"))
         elif found[key].state is StepState.CANNOT:
             never.append(gettext("“{titles}” cannot be done").format(titles=titles[key]))
         elif found[key].state is StepState.CHECK:
-            waits.append(gettext("“{titles}”, to be checked again").format(titles=titles[key]))
+            waits.append((gettext("“{titles}”, to be checked again").format(titles=titles[key]), f"“{titles[key]}”"))
         elif found[key].state is not StepState.DONE:
-            waits.append(f"“{titles[key]}”")
+            waits.append((f"“{titles[key]}”", f"“{titles[key]}”"))
     if never:
         return StepStatus(StepState.CANNOT, tuple(never))
-    return StepStatus(StepState.WAITING, tuple(waits)) if waits else StepStatus(StepState.READY)
+    if not waits:
+        return StepStatus(StepState.READY)
+    reasons, short = zip(*waits, strict=True)
+    return StepStatus(StepState.WAITING, reasons, short)
 
 
 def _why_check_again(

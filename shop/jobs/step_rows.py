@@ -11,8 +11,8 @@ from django.utils.translation import gettext, ngettext
 from shop.base.language import capfirst
 from shop.base.roles import may
 from shop.base.rows import Row
-from shop.jobs.models import Decision, JobTorque, RequiredCheck, Step, StepNeed, StepOverride
-from shop.jobs.rules import StepState, StepStatus
+from shop.jobs.models import Decision, JobTorque, PartNeed, RequiredCheck, Step, StepNeed, StepOverride
+from shop.jobs.rules import NeedState, PartFact, StepState, StepStatus
 from shop.jobs.tightening import NoTorque, SpecifiedTorque, has_figure
 from shop.torque.text import NO_TORQUE, stage_text, torque_text
 from specs.engine.units import System
@@ -154,6 +154,22 @@ def _decision(decision: Decision, mark: str, person: Any) -> Row:
 
 def _step(met: bool) -> str:
     return gettext("Done") if met else gettext("Not done yet")
+
+
+def part_rows(parts: Iterable[tuple[PartNeed, PartFact | None]], person: Any) -> list[Row]:
+    """The parts of the step with where each is; whoever may marks one that lies here as received."""
+    return [_part(need, fact, may(person, "jobs.parts")) for need, fact in parts]
+
+
+def _part(need: PartNeed, fact: PartFact | None, can: bool) -> Row:
+    name = str(need)
+    said = fact.words.removeprefix(name).removeprefix(str(need.component or need.text)).lstrip(", ") if fact else ""
+    here = fact is not None and fact.state is NeedState.MET
+    late = fact is not None and (fact.overdue or fact.state is NeedState.NEVER)
+    act, to = _if(can and not here, gettext("Mark as received"), "jobs:part-here", need.pk)
+    at = next((line.get_absolute_url() for line in need.order_lines.all() if not line.order.is_deleted), "")
+    mark = "done" if here else "late" if late else "waiting"
+    return Row(mark, capfirst(name), at, capfirst(said), red=late, act=act, to=to)
 
 
 def blocked_by(needs: Iterable[tuple[StepNeed, bool]], parts: Iterable[Any], reasons: int) -> str:

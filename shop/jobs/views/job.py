@@ -16,7 +16,6 @@ from shop.base.filters import rows_asked
 from shop.base.lists import list_page
 from shop.base.pages import create_page, delete_page, edit_page
 from shop.base.records import find_current
-from shop.base.roles import may
 from shop.base.unchanged import while_unchanged
 from shop.jobs.changes import jobs as changes
 from shop.jobs.forms.jobs import (
@@ -53,7 +52,7 @@ def job(request: SignedIn, pk: int) -> HttpResponse:
     own = {
         "next_steps": open_steps[:NEXT_SHOWN],
         "later_steps": open_steps[NEXT_SHOWN:],
-        "parts": part_rows(context["needs"], may_order=may(request.user, "orders.order")),
+        "parts": part_rows(context["needs"], request.user, timezone.localdate()),
     }
     return render(request, "jobs/job.html", {**context, **own})
 

@@ -74,6 +74,7 @@ def step(request: SignedIn, pk: int) -> HttpResponse:
         "open_needs": open_needs,
         "met_needs": met_needs,
         "parts": parts,
+        "part_rows": step_rows.part_rows(parts, request.user),
         "lessons": Lesson.objects.for_step(found).select_related("written_by"),
         "regulated": found.regulated_items.active().with_approval(),
         "regulated_caution": CAUTION,

@@ -1,6 +1,6 @@
 """Jobs: the list, the page, opening, changing, deleting."""
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 from django.utils import timezone
@@ -19,6 +19,7 @@ from tests.factories.jobs import (
     make_template,
     make_time_entry,
 )
+from tests.factories.orders import make_line
 from tests.factories.people import make_person
 from tests.factories.vehicles import make_customer, make_vehicle
 from tests.pages import collapsed
@@ -195,3 +196,27 @@ def test_only_what_is_ready_can_be_started_from_the_jobs_page(fitter):
     assert f"/jobs/steps/{waits.pk}/start/" not in page
     assert page.count("<button>Start<") == 1
     assert "Waits for “Strip”" in page
+
+
+def test_a_waiting_step_names_the_first_two_things_and_counts_the_others(fitter):
+    step = make_step(title="Machine the flywheel")
+    for text in ("flywheel blank", "ring gear", "balance weights"):
+        make_part_need(step=step, text=text)
+    make_decision(step=step, question="Lighten it?")
+    page = collapsed(fitter.get(step.job.get_absolute_url()))
+    assert "Waits for a decision, flywheel blank, and 2 more" in page
+    only = make_step(job=step.job, title="Balance it")
+    make_decision(step=only, question="Whose balancer?")
+    assert "Waits for a decision<" in collapsed(fitter.get(step.job.get_absolute_url()))
+
+
+def test_a_late_part_says_how_late_whose_it_is_and_leads_the_buyer_to_asking(fitter, buyer):
+    need = make_part_need(step=make_step(title="Machine the flywheel"), text="flywheel blank")
+    today = timezone.localdate()
+    line = make_line(part_need=need, text="flywheel blank", promised=today - timedelta(days=9))
+    at, chase = need.step.job.get_absolute_url(), f"/orders/{line.order_id}/chase/"
+    page = collapsed(buyer.get(at))
+    assert "9 days <small>late</small>" in page
+    assert f"{line.order.supplier} · for Machine the flywheel" in page
+    assert f'href="{chase}">Chase' in page
+    assert chase not in collapsed(fitter.get(at))

@@ -246,3 +246,26 @@ def test_nothing_open_asks_for_no_reason_to_go_on(fitter):
     landed = fitter.get(f"/jobs/steps/{step.pk}/go-on/", follow=True)
     assert "Nothing keeps" in collapsed(landed)
     assert landed.redirect_chain == [(step.get_absolute_url(), 302)]
+
+
+def test_a_part_is_a_row_with_where_it_is_and_the_way_to_mark_it(fitter, buyer):
+    need = make_part_need(text="ring gear")
+    said = page(fitter, need.step)
+    assert 'class="note">Not ordered yet</span>' in said
+    assert f'href="/jobs/parts/{need.pk}/here/">Mark as received' in said
+    assert said.index("Mark as received") < said.index("Orders, shelf, changes")
+
+
+def test_more_than_five_things_that_it_comes_after_are_folded_with_their_count(fitter):
+    step = make_step(title="Final assembly")
+    for _ in range(7):
+        make_step_need(step, make_step(job=step.job))
+    said = page(fitter, step)
+    assert "7 open" in said
+    assert "<summary>2 more open</summary>" in said
+
+
+def test_a_buyers_step_leads_to_what_is_to_be_ordered_for_its_job(buyer, fitter):
+    step = make_step(role="buyer")
+    assert f'href="/planning/to-order/?job={step.job_id}">Order parts</a>' in page(buyer, step)
+    assert "Order parts" not in page(fitter, step)
