@@ -53,6 +53,7 @@ def order(request: SignedIn, pk: int) -> HttpResponse:
     undone = [event for line in lines for event in (*line.returns.all(), *line.cancellations.all())]
     events = [event for event in undone if not event.is_deleted]
     chases = found.chases.select_related("person", "deleted_by").prefetch_related("mail")
+    said = talk(chases, shown)
     amounts = found.amounts(sum((line.amount_now for line in lines), Decimal(0)))
     context = {
         "title": gettext("Order {found}, {supplier}").format(found=found, supplier=found.supplier),
@@ -60,7 +61,9 @@ def order(request: SignedIn, pk: int) -> HttpResponse:
         "lines": shown,
         "open_lines": sum(line.can_come for line in shown),
         "open_value": sum((rules.to_come(line.as_rule()) * line.price for line in lines), Decimal(0)),
-        "said": talk(chases, shown),
+        "said": said,
+        # Whoever answers to an order has it, whatever became of the letter.
+        "not_sent": not (found.sent_on or found.confirmed_on or found.reference or said),
         "documents": found.documents.select_related("attached_by", "deleted_by"),
         "amounts": amounts,
         "ordered": found.amounts(sum((line.amount for line in lines), Decimal(0))),

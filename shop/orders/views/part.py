@@ -14,6 +14,7 @@ from shop.base.filters import rows_asked
 from shop.base.lists import list_page
 from shop.base.pages import create_page, delete_page, edit_page
 from shop.base.records import find_current
+from shop.orders.awaited_rows import awaited_rows
 from shop.orders.filters import PartFilters
 from shop.orders.forms.parts import PartForm
 from shop.orders.line_history import show_line
@@ -54,7 +55,7 @@ def part(request: SignedIn, pk: int) -> HttpResponse:
         "title": str(found),
         "part": found,
         "suppliers": found.supplier_numbers.active().select_related("supplier"),
-        "lines": [show_line(line, today) for line in lines],
+        "lines": awaited_rows((show_line(line, today) for line in lines), request.user),
         "prices": prices[:MOST],
         "more_prices": max(0, len(prices) - MOST),
         "list_prices": found.list_prices.active().select_related("supplier")[:MOST],

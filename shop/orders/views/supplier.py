@@ -13,6 +13,7 @@ from shop.base.lists import list_page
 from shop.base.pages import create_page, edit_page
 from shop.base.records import find_current
 from shop.orders import changes
+from shop.orders.awaited_rows import awaited_rows
 from shop.orders.delivery_history import history
 from shop.orders.filters import SupplierFilters
 from shop.orders.forms.suppliers import SupplierForm
@@ -54,7 +55,7 @@ def supplier(request: SignedIn, pk: int) -> HttpResponse:
     context = {
         "title": str(found),
         "supplier": found,
-        "lines": [show_line(line, today) for line in lines],
+        "lines": awaited_rows((show_line(line, today) for line in lines), request.user, of_one_supplier=True),
         "record": record,
         "figures": supplier_figures(found),
         "contacts": found.contacts.active(),

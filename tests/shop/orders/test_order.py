@@ -214,7 +214,7 @@ def test_who_types_for_an_order_deleted_meanwhile_is_told_and_keeps_the_words(bu
 
 def test_an_order_of_which_nothing_is_to_come_is_not_chased(buyer):
     line = make_line(quantity=2)
-    acts = ("Record delivery", "New date", "Chase by mail", "Log a call")
+    acts = ("New date", "Record delivery", "Chase by mail", "Log a call")
     page = collapsed(buyer.get(f"/orders/{line.order_id}/"))
     assert [act for act in acts if f">{act}</a>" in page] == list(acts)
     make_delivery(line=line, quantity=2)
@@ -240,3 +240,16 @@ def test_blank_lines_are_folded_behind_the_last_that_was_filled_in(buyer):
     typed |= {f"lines-{at}-quantity": "1" for at in range(5)}  # as a browser sends what it was shown
     again = collapsed(buyer.post("/orders/new/", typed))
     assert again.index("Line 2</legend>") < again.index('class="grounds more-lines"') < again.index("Line 3</legend>")
+
+
+def test_an_order_that_somebody_answered_to_is_not_offered_to_be_sent(buyer):
+    """A letter may have gone by telephone: who names a number, a date or a reason has the order."""
+    silent, numbered, dated, asked = (make_line() for _ in range(4))
+    Order.objects.filter(pk=numbered.order_id).update(reference="FE-26236")
+    make_promise(line=dated, latest=dated.order.ordered_on)
+    make_chase(order=asked.order)
+    offered = {
+        line.order_id: ">Send order</a>" in collapsed(buyer.get(f"/orders/{line.order_id}/"))
+        for line in (silent, numbered, dated, asked)
+    }
+    assert list(offered.values()) == [True, False, False, False]

@@ -154,3 +154,15 @@ def test_before_an_order_that_came_goes_the_page_says_which_deliveries_would_not
     delivery = make_delivery(line=make_line())
     page = collapsed(buyer.get(f"/orders/{delivery.line.order.pk}/delete/"))
     assert "Deliveries recorded on it, which would no longer count: 1." in page
+
+
+def test_what_is_to_come_is_a_row_each_before_the_record_with_the_way_to_ask(buyer, fitter):
+    late = make_past(make_supplier(name="Quarry Clutch"), None, text="ring gear")
+    make_promise(line=late, latest=day(-3), given_on=day(-20))
+    at = late.order.supplier.get_absolute_url()
+    page = collapsed(buyer.get(at))
+    assert "3 days <small>late, second date</small>" in page
+    assert f"order {late.order} · for the shelf" in page
+    assert f'href="/orders/{late.order_id}/chase/">Chase' in page
+    assert page.index("Still to come") < page.index("Delivery record")
+    assert f"/orders/{late.order_id}/chase/" not in collapsed(fitter.get(at))
