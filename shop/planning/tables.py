@@ -130,7 +130,7 @@ class LateLines(Table):
 
     def render_holds(self, record: OrderLine) -> str:
         held = self.held.get(record.pk)
-        return f"{held.job.vehicle}, {held.job.vehicle.customer}: {held.words}" if held else gettext("no job")
+        return f"{held.job.vehicle.short_name}: {held.words}" if held else gettext("no job")
 
     def render_costs(self, record: OrderLine) -> str:
         held = self.held.get(record.pk)

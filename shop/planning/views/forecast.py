@@ -33,7 +33,8 @@ def forecast(request: SignedIn) -> HttpResponse:
         "bars": vehicle_bars(reading),
         "finishes": show_finishes(reading),
         "stopped": [(reading.jobs[key], words) for key, words in reading.stopped.items()],
-        "sooner": [_sooner_row(one, may_choose=may_choose) for one in _sooner(reading)],
+        "sooner": _sooner_rows(reading, moving=True, may_choose=may_choose),
+        "no_sooner": _sooner_rows(reading, moving=False, may_choose=may_choose),
         "assumptions": [*ASSUMPTIONS, *_own_assumptions(reading)],
         "hours": reading.hours.words,
         "draws": reading.forecast.inputs.draws,
@@ -55,6 +56,12 @@ def _sooner(reading: ShopForecast) -> list[dict[str, Any]]:
             days = days_sooner(now[job], moved) if now[job].known_share and moved.known_share else None
             rows.append({"part": part_words(reading, need), "line": line, "job": reading.jobs[job], "days": days})
     return sorted(rows, key=lambda row: 0 if row["days"] is None else -row["days"])
+
+
+def _sooner_rows(reading: ShopForecast, *, moving: bool, may_choose: bool) -> list[Row]:
+    """The parts that move the finish, or nobody knows, or those that do not move it."""
+    found = [one for one in _sooner(reading) if (one["days"] != 0) is moving]
+    return [_sooner_row(one, may_choose=may_choose) for one in found]
 
 
 def _sooner_row(found: dict[str, Any], *, may_choose: bool) -> Row:
