@@ -11,7 +11,7 @@ from django.utils.translation import gettext
 
 from shop.jobs.models import Job
 from shop.jobs.network import Network, networks
-from shop.jobs.rules import without
+from shop.jobs.without import without
 from shop.orders.models import OrderLine
 from shop.orders.text import plural
 

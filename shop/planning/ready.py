@@ -13,6 +13,8 @@ from shop.jobs import rules
 from shop.jobs.models import Job, Step, TimeEntry
 from shop.jobs.network import Network
 from shop.jobs.standing import EveryJob, every_job
+from shop.jobs.without import Without
+from shop.jobs.without import without as what_is_left
 from shop.orders.text import plural
 
 
@@ -96,9 +98,9 @@ def _ready_job(job: Job, network: Network, steps: dict[int, ReadyStep], for_pers
         for step in network.steps
         if network.statuses[step.key].state in (rules.StepState.WAITING, rules.StepState.CANNOT)
     )
-    late = [(fact, rules.without(network.steps, ("part", key))) for key, fact in network.parts.items() if fact.overdue]
+    late = [(fact, what_is_left(network.steps, ("part", key))) for key, fact in network.parts.items() if fact.overdue]
     late_parts = [(fact, left) for fact, left in late if left.held]
-    without = late_parts[0][1] if late_parts else rules.Without((), (), (), ())
+    without = late_parts[0][1] if late_parts else Without((), (), (), ())
     return ReadyJob(
         job,
         ready,

@@ -15,8 +15,8 @@ from shop.jobs.rules import (
     find_circle,
     in_order,
     statuses,
-    without,
 )
+from shop.jobs.without import without
 
 CLUTCH = NodeNeed("part", "clutch", "the clutch, promised 14 May, third date")
 
