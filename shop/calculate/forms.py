@@ -23,7 +23,7 @@ from specs.written import with_minus
 MORE = "more"
 _SPARE_ROWS = 3
 # A form of so many inputs or fewer is seen at a glance: nothing in it is folded.
-_MOST_UNFOLDED = 6
+MOST_UNFOLDED = 6
 
 
 class CalculationForm:
@@ -161,7 +161,7 @@ class CalculationForm:
             columns=self._columns(field),
             rows=self._rows(name, field),
             is_given=self.request.get(name, "") not in ("", [], field.default if field.form == "choice" else ""),
-            is_folded=not field.required and len(self.fields) > _MOST_UNFOLDED,
+            is_folded=not field.required and len(self.fields) > MOST_UNFOLDED,
         )
 
     def _unit(self, field: Field) -> str:

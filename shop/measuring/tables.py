@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.utils.html import format_html
 from django.utils.translation import gettext
 from django_tables2.utils import A
 
@@ -37,7 +38,7 @@ def _reading(dimension: Dimension, name: str) -> Any:
 class Components(Table):
     """Every kind of part on record."""
 
-    on_phone = ("maker", "kind", "dimension_count")
+    on_phone = ("kind", "dimension_count")
     name = Column(linkify=True)
     dimension_count = NumberColumn(verbose_name=gettext_lazy("Dimensions"))
     pattern_count = NumberColumn(verbose_name=gettext_lazy("Hole patterns"))
@@ -48,6 +49,12 @@ class Components(Table):
     class Meta(Table.Meta):
         model = Component
         fields = ["name", "maker", "kind", "dimension_count", "pattern_count", "torque_count"]
+
+    def render_kind(self, record: Component) -> str:
+        return format_html('<span class="on-phone">{} · </span>{}', record.maker, self.value_kind(record))
+
+    def value_kind(self, record: Component) -> str:
+        return record.get_kind_display()
 
 
 class Dimensions(Table):
@@ -106,7 +113,7 @@ class Dimensions(Table):
         return shown.source.removeprefix("most recent reading, ") if shown.measured else "–"
 
     def render_flags(self, record: Dimension) -> str:
-        return joined("; ", self._shown(record).short_flags) or "–"
+        return joined("; ", self._shown(record).short_flags)
 
 
 class Patterns(Table):

@@ -16,6 +16,7 @@ from shop.worksheets.bindings import Given, takes_pattern
 from shop.worksheets.sources import Sources
 from specs.engine import parsing, units
 from specs.engine.fields import Field, fields_of
+from specs.engine.unit_words import as_printed
 from specs.engine.units import System
 
 _SPARE_ROWS = 4
@@ -26,7 +27,7 @@ def meaning(given: Given) -> str:
     """What stands in a cell for an input: the dimension's name, or the text with the unit that was meant."""
     if given.dimension is not None:
         return str(given.dimension)
-    return parsing.with_unit(given.typed, given.unit)
+    return parsing.with_unit(given.typed, as_printed(given.unit))
 
 
 def read_cell(field: Field, text: str, unit: str, sources: Sources) -> Given:

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from django import forms
 from django.http import QueryDict
 from django.utils.translation import gettext
 
+from shop.base.field_groups import FieldGroup
 from shop.base.forms import Form
-from shop.base.language import gettext_lazy
+from shop.base.language import gettext_lazy, word
 from shop.base.versions import VersionedForm
-from shop.calculate.forms import calculation_form
+from shop.calculate.forms import MOST_UNFOLDED, calculation_form
 from shop.worksheets.bindings import Given, takes_pattern
 from shop.worksheets.entry_doubts import unit_doubts
 from shop.worksheets.evaluation import solve_inputs
@@ -78,6 +79,7 @@ class WorksheetForm(VersionedForm):
         for name, declared in self.declared_inputs.items():
             self.fields[name_of(name)] = _field(declared, self.sources, system)
             self.initial[name_of(name)] = [_within(name, given) for given in held if _belongs(name, given)]
+        self.groups = (*_groups(self.declared_inputs), FieldGroup("", ("confirmed",)))
 
     @property
     def declared_inputs(self) -> dict[str, Field]:
@@ -129,6 +131,20 @@ class WorksheetForm(VersionedForm):
 def name_of(name: str) -> str:
     """The form's name of an input: apart from the worksheet's own fields, one of which a calculation might repeat."""
     return f"in-{name}"
+
+
+def _groups(declared: Mapping[str, Field]) -> Iterator[FieldGroup]:
+    """The inputs under their headings, as on the calculation's own page: what may be left out is folded."""
+    folds = len(declared) > MOST_UNFOLDED
+    headings = dict.fromkeys(field.group for field in declared.values())
+    for heading in headings:
+        own = {name_of(name): field for name, field in declared.items() if field.group == heading}
+        open_names = tuple(name for name, field in own.items() if field.required or not folds)
+        words = word(heading) if heading else gettext("Inputs")
+        if open_names:
+            yield FieldGroup(words, open_names)
+        optional = gettext("{heading}, optional").format(heading=words)
+        yield FieldGroup(optional, tuple(name for name in own if name not in open_names), folded=True)
 
 
 def _sources(calculation: Calculation[Any, Any] | None, own: Component | None) -> Sources:

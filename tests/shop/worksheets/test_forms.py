@@ -41,7 +41,7 @@ def test_a_worked_out_calculation_is_kept_without_typing_again(fitter, machinist
     page = collapsed(fitter.get(f"/calculate/wrench-adapter/?{given}"))
     address = html.unescape(re.search(r'href="(/worksheets/new/wrench-adapter/[^"]*)"[^>]*>Keep as', page)[1])
     opened = dict(boxes(machinist.get(address).content.decode()))
-    assert opened["in-target"] == "74 lbf*ft"
+    assert opened["in-target"] == "74 lbf·ft"
     assert (opened["in-wrench_length"], opened["in-extension"]) == ("15 3/4 in", "50 mm")
 
 
