@@ -26,8 +26,12 @@ from shop.plate.layout import NOT_A_PLATE
 from shop.print.changes import keep_sheet, lay_out_sheet, why_deleted
 from shop.print.kinds import SheetKind, sheet_kinds
 from shop.print.models import PrintedSheet
+from shop.print.plate_facts import plate_today
 from shop.print.sheet_state import sheet_state
 from shop.print.tables import PrintedSheets
+from shop.worksheets.evaluation import worksheet_state
+from shop.worksheets.models import Worksheet
+from specs.engine.calculation import BadInput
 from specs.engine.units import System
 
 _THIS_MACHINE = re.compile(r"localhost|127\..*|::1|.*\.localhost", re.IGNORECASE)
@@ -80,11 +84,20 @@ def sheet_new(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
         "papers": found.papers,
         "own": request.GET.get("paper") if request.GET.get("paper") in found.papers else own,
         "refused": refused,
+        "not_to_be_cut": bool(found.only_for) and not _may_be_cut(subject),
         "address": shop_address(request),
         "address_set": bool(settings.SHOP_ADDRESS),
         "before": before,
     }
     return render(request, "print/sheet_new.html", context)
+
+
+def _may_be_cut(plate: Worksheet) -> bool:
+    """Whether a plate may be cut as it stands today; one that is not printed at all is told when it is asked for."""
+    try:
+        return plate_today(worksheet_state(plate))[1]
+    except (BadInput, ValidationError):
+        return True
 
 
 def _print(request: HttpRequest, kind: SheetKind, subject: Any) -> str | None:

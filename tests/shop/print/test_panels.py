@@ -32,14 +32,15 @@ def test_the_row_of_the_step_leads_to_the_sheet_to_print_and_the_sheet_prints(ma
     assert "Adapter plate Orvane V6 to Teskel QZ-5" in page
     assert "Make the plate · " in page
     assert "may be cut" in page
-    assert machinist.get(to).status_code == 200
+    assert "Do not cut yet" not in words_of(machinist.get(to))
 
 
 def test_a_plate_that_is_not_accepted_is_not_to_be_cut_yet(machinist: Client) -> None:
-    job_with_plate()
+    _, plate = job_with_plate()
     said = words_of(machinist.get("/"))
     assert "do not cut yet" in said
     assert "may be cut" not in said
+    assert "Do not cut yet" in words_of(machinist.get(f"/print/new/plate-setup/{plate}/"))
 
 
 def test_a_plate_whose_bolt_nobody_named_leads_to_its_worksheet_and_to_no_sheet(machinist: Client) -> None:
