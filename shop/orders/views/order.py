@@ -62,6 +62,7 @@ def order(request: SignedIn, pk: int) -> HttpResponse:
         "open_lines": sum(line.can_come for line in shown),
         "open_value": sum((rules.to_come(line.as_rule()) * line.price for line in lines), Decimal(0)),
         "said": said,
+        "overdue": any(line.overdue for line in shown),
         # Whoever answers to an order has it, whatever became of the letter.
         "not_sent": not (found.sent_on or found.confirmed_on or found.reference or said),
         "documents": found.documents.select_related("attached_by", "deleted_by"),

@@ -253,3 +253,12 @@ def test_an_order_that_somebody_answered_to_is_not_offered_to_be_sent(buyer):
         for line in (silent, numbered, dated, asked)
     }
     assert list(offered.values()) == [True, False, False, False]
+
+
+def test_the_first_act_of_an_order_is_what_it_needs_next(buyer):
+    """To be sent, then asked about where it is late, else to be received."""
+    today = timezone.localdate()
+    first = re.compile(r'<(?:a class="button"|button name="all" value="yes")[^>]*>([^<]+)<')
+    due, late = make_line(promised=today + timedelta(days=3)), make_line(promised=today - timedelta(days=3))
+    acts = [first.findall(collapsed(buyer.get(f"/orders/{line.order_id}/")))[0] for line in (make_line(), due, late)]
+    assert acts == ["Send order", "All of it came", "Chase by mail"]
