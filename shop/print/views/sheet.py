@@ -84,7 +84,7 @@ def sheet_new(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
         "papers": found.papers,
         "own": request.GET.get("paper") if request.GET.get("paper") in found.papers else own,
         "refused": refused,
-        "not_to_be_cut": bool(found.only_for) and not _may_be_cut(subject),
+        "not_to_be_cut": isinstance(subject, Worksheet) and bool(found.only_for) and not _may_be_cut(subject),
         "address": shop_address(request),
         "address_set": bool(settings.SHOP_ADDRESS),
         "before": before,
