@@ -74,8 +74,10 @@ class ListPaginator(Paginator):
     def page(self, number: Any) -> Page:
         number = self.validate_number(number)
         rows = self.object_list.data.data
-        if not isinstance(rows, QuerySet) or self._counted <= self.per_page:
+        if not isinstance(rows, QuerySet):
             return super().page(number)
+        if self._counted <= self.per_page:
+            return Page(BoundRows(list(rows), self.object_list.table), number, self)
         bottom = (number - 1) * self.per_page
         # One row more than is shown says whether there is a next page.
         keys = list(rows.values_list("pk", flat=True)[bottom : bottom + self.per_page + 1])

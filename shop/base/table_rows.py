@@ -34,21 +34,21 @@ Given = dict[str, Any]
 def rows_html(table: Table, bulk: Any) -> SafeString:
     """The rows of a table's page, each with the box that ticks it where its list has such."""
     cells: list[_Cell] = []
-    lines = []
+    lines, tick_words = [], gettext("Tick")
     with written_as(form()), of_one_page():  # each asked once, and not for every figure and address
         for row in table.paginated_rows:
             record = row.record
             cells = cells or [_Cell(table, bound, record, at) for at, bound in enumerate(table.columns)]
-            tick = tick_html(bulk, record) if bulk else ""
+            tick = tick_html(bulk, record, tick_words) if bulk else ""
             lines.append(f'<tr role="row">{"".join([cell.html(row, record, tick) for cell in cells])}</tr>')
     return mark_safe("\n".join(lines))
 
 
-def tick_html(bulk: Any, record: Any) -> str:
+def tick_html(bulk: Any, record: Any, words: str) -> str:
     """The box that ticks a row of a list for an act on many of them."""
     checked = " checked" if bulk.all_ticked else ""
-    key, name, told = escaped(bulk.of.tick(record)), escaped(str(record)), gettext("Tick")
-    return f'<input type="checkbox" form="bulk" name="row" value="{key}" aria-label="{told} {name}"{checked}> '
+    key, name = escaped(bulk.of.tick(record)), escaped(str(record))
+    return f'<input type="checkbox" form="bulk" name="row" value="{key}" aria-label="{words} {name}"{checked}> '
 
 
 class _Column:
@@ -134,10 +134,10 @@ def _reader(accessor: A, record: Any) -> Callable[[Any], Any]:
     """How the value of a column is read off a record like this one."""
     if not isinstance(record, Model):
         return accessor.resolve
-    *path, last = accessor.bits
-    if display := _display(accessor, record, last):
-        return lambda one: None if (owner := _along(path, one, accessor)) is None else getattr(owner, display)()
     bits = accessor.bits
+    if chosen := _choices(accessor, record, bits[-1]):
+        said = _words_of(chosen)
+        return lambda one: None if (owner := _along(bits[:-1], one, accessor)) is None else said(owner)
     return partial(_own, bits[0], accessor) if len(bits) == 1 else lambda one: _along(bits, one, accessor)
 
 
@@ -161,14 +161,27 @@ def _along(bits: list[str], record: Any, accessor: A) -> Any:
     return found
 
 
-def _display(accessor: A, record: Model, last: str) -> str:
-    """The name of the method that says a choice in words, for a field that has choices."""
+def _choices(accessor: A, record: Model, last: str) -> Any:
+    """The field that a column shows the choices of in words; None for any other."""
     try:
         field = accessor.get_field(record)
     except FieldDoesNotExist:
-        return ""
+        return None
     has_words = getattr(field, "choices", None) and getattr(field, "name", "") == last
-    return f"get_{last}_display" if has_words and hasattr(field.model, f"get_{last}_display") else ""
+    return field if has_words and hasattr(field.model, f"get_{last}_display") else None
+
+
+def _words_of(field: Any) -> Callable[[Any], Any]:
+    """What a record's `get_…_display` says, asked once for each choice: it goes through all of them each time."""
+    shown, words = f"get_{field.name}_display", dict[Any, Any]()
+
+    def said(owner: Any) -> Any:
+        value = getattr(owner, field.name)
+        if value not in words:
+            words[value] = getattr(owner, shown)()
+        return words[value]
+
+    return said
 
 
 def _shows_as_is(render: Any) -> bool:

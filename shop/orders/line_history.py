@@ -118,7 +118,7 @@ def _promises(line: OrderLine, today: date) -> list[ShownPromise]:
 
 
 def last_word(line: OrderLine, today: date) -> tuple[date, str] | None:
-    """Return the last thing the supplier said about a line that came `with_story`, and when; None: nothing."""
+    """Return the last thing the supplier said about a line that came `with_facts`, and when; None: nothing."""
     said = [
         (
             promise.given_on,

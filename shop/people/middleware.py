@@ -3,8 +3,10 @@
 from collections.abc import Callable
 from functools import partial
 
+from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.utils.functional import SimpleLazyObject
+from django.utils.translation import override
 
 from shop.base.roles import may
 from shop.people.models import preferences_of
@@ -20,7 +22,8 @@ def reader(get_response: Callable[[HttpRequest], HttpResponse]) -> Callable[[Htt
     def middleware(request: HttpRequest) -> HttpResponse:
         request.preferences = SimpleLazyObject(lambda: preferences_of(request.user))  # type: ignore[attr-defined]
         request.may = partial(may, request.user)  # type: ignore[attr-defined]
-        with written_as(lambda: request.preferences.written):  # type: ignore[attr-defined]
+        # A language that nobody set is looked for anew, by way of an error, for every text and every day of a page.
+        with override(settings.LANGUAGE_CODE), written_as(lambda: request.preferences.written):  # type: ignore[attr-defined]
             return get_response(request)
 
     return middleware

@@ -91,7 +91,7 @@ def late_rows(today: date, every: EveryJob, read_shop: ReadEvery) -> tuple[Any, 
     """Return the overdue lines for a list, with their `rank` by what each delays, and what each holds up."""
     lines, held = late_today(today, every, read_shop)
     ranks = [When(pk=line.pk, then=Value(rank)) for rank, line in enumerate(lines)]
-    rows = OrderLine.objects.to_ask_about(today).with_story()
+    rows = OrderLine.objects.to_ask_about(today).with_facts()
     return rows.annotate(
         rank=Case(*ranks, default=Value(len(ranks)), output_field=IntegerField()),
         holds_a_job=Case(When(pk__in=list(held), then=True), default=False, output_field=BooleanField()),

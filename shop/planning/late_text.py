@@ -12,7 +12,7 @@ from shop.orders.text import day, plural
 
 
 def last_chase(line: OrderLine) -> Chase | None:
-    """The last time that the shop asked about the line's order. Lines come `with_story`."""
+    """The last time that the shop asked about the line's order. Lines come `with_facts`."""
     return next((chase for chase in reversed(line.order.chases.all()) if chase.counts), None)
 
 
@@ -23,7 +23,7 @@ def chase_is_due(line: OrderLine, today: date) -> bool:
 
 
 def confirmed_words(line: OrderLine) -> str:
-    """Say whether an order was ever confirmed and dated; "" for a line that has a date. Lines come `with_story`."""
+    """Say whether an order was ever confirmed and dated; "" for a line that has a date. Lines come `with_facts`."""
     if line.promise_count:
         return ""
     order = line.order

@@ -25,7 +25,7 @@ def own_page(record: Any) -> str:
 
 
 def _last_chase(line: OrderLine) -> Chase | None:
-    """The last time that the supplier was asked about an order that came `with_story`."""
+    """The last time that the supplier was asked about an order that came `with_facts`."""
     return next((chase for chase in reversed(line.order.chases.all()) if chase.counts), None)
 
 
