@@ -136,6 +136,7 @@ class Delivery(LineEvent):
 
     class Meta(LineEvent.Meta):
         verbose_name_plural = gettext_lazy("deliveries")
+        indexes = [models.Index(fields=["-on"], name="delivery_by_day")]
 
     @property
     def kind(self) -> rules.LineEventKind:
