@@ -11,6 +11,7 @@ from html import escape as escape_html
 from typing import Any
 
 from django.conf import settings
+from django.db.models import Model
 from django.template.base import render_value_in_context
 from django.template.context import Context
 from django.utils.html import conditional_escape
@@ -48,13 +49,15 @@ def escaped(text: str) -> str:
 
 
 def text_html(content: Any) -> str:
-    """What stands for a value in a page, as the library's templates write it; the commonest three without asking it."""
+    """What stands for a value in a page, as the library's templates write it; the commonest four without asking it."""
     if type(content) is str:
         return escaped(content)
     if type(content) is SafeString:
         return content
     if type(content) is int and not settings.USE_THOUSAND_SEPARATOR:
         return str(content)
+    if isinstance(content, Model):
+        return text_html(str(content))
     return conditional_escape(content) if isinstance(content, str) else render_value_in_context(content, _PLAIN)
 
 
