@@ -50,6 +50,9 @@ PAGES = (
     "/planning/ready/",
     "/planning/forecast/",
     "/orders/suppliers/",
+    "/payables/deliveries/",
+    "/payables/deliveries/?page=last",
+    "/orders/?page=last",
 )
 
 
@@ -70,11 +73,14 @@ LISTS = (
     "/vehicles/",
     "/vehicles/?page=3",
     "/vehicles/customers/",
+    "/vehicles/?page=last",
     "/jobs/",
+    "/jobs/?page=last",
     "/jobs/steps/",
     "/jobs/parts/",
     "/measuring/dimensions/",
     "/measuring/readings/",
+    "/measuring/readings/?page=last",
     "/measuring/components/",
     "/orders/parts/",
     "dimension",
@@ -135,6 +141,7 @@ def address_of(page: str) -> str:
 
 def test_what_a_page_reads_stays_the_same_over_the_years(owner, people, monkeypatch):
     monkeypatch.setattr(order_queries, "MOST_COUNTED", 10)  # so that these few are many to count
+    monkeypatch.setattr(paging, "MOST_COUNTED", 10)
     bring_in(people, FEW)
     before = {page: asked_again(owner, address_of(page)) for page in PAGES}
     bring_in(people, MANY - FEW, FEW)

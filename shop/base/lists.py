@@ -23,7 +23,7 @@ from django.utils.translation import gettext
 
 from shop.base.bulk import BulkAct, BulkList, bulk_lists
 from shop.base.filters import FilterSet, asks_for_deleted
-from shop.base.paging import ListPaginator
+from shop.base.paging import PLACE_WORDS, ListPaginator
 from shop.base.records import deletion_text
 from shop.base.roles import may, person_name
 from shop.base.spreadsheets import csv_of, xlsx_of
@@ -31,6 +31,7 @@ from shop.base.tables import Fact, FactsColumn, Table
 from shop.base.undo import undo_address, undos
 
 PER_PAGE, LONG_PAGE = 50, 200
+_NO_FILTERS = frozenset(("sort", "rows", "ticked", *PLACE_WORDS))
 FILES = {"csv": csv_of, "xlsx": xlsx_of}
 LONGEST_ADDRESS = 1500
 LIST_COOKIE = "list-"
@@ -63,10 +64,10 @@ def list_page(
     per_page = LONG_PAGE if request.GET.get("rows") == str(LONG_PAGE) else PER_PAGE
     # The library's own would read the first page before that which is asked for.
     shown.paginator = ListPaginator(shown.rows, per_page)
-    shown.page = shown.paginator.get_page(request.GET.get("page"))
+    shown.page = shown.paginator.page_at(request.GET)
     filter_form = chosen.form if chosen else None
     new = _new_link(request, table)
-    asked = any(value for name, value in request.GET.items() if name not in ("sort", "page", "rows", "ticked"))
+    asked = any(value for name, value in request.GET.items() if name not in _NO_FILTERS)
     known = {
         "title": title,
         "table": shown,
@@ -135,10 +136,10 @@ def _chosen_rows(chosen: FilterSet | None, rows: QuerySet[Any]) -> QuerySet[Any]
 
 
 def _settle(found: Any) -> None:
-    """Break ties by pk, or paging repeats or skips rows."""
+    """Break ties by pk, or paging repeats or skips rows; rows that count others have lost their model's order."""
     rows = found.data
-    if isinstance(rows, QuerySet) and rows.ordered:
-        order = rows.query.order_by or rows.model._meta.ordering
+    if isinstance(rows, QuerySet):
+        order = rows.query.order_by or (rows.model._meta.ordering if rows.query.default_ordering else ())
         found.data = rows.order_by(*order, "pk")
 
 

@@ -1,8 +1,9 @@
-"""Pages of a list that is counted to a thousand and no further: to count ten years of rows takes longer than to show
-fifty of them, and nobody reads the number.
+"""Pages of a list that is counted to ten thousand and no further: nobody reads the number of ten years' rows.
 
 A page is found by the keys of its rows, in the order of an index where there is one; what else a list says of a row is
-read of those fifty only.
+read of those fifty only. Pages lead on from the row at their edge (`shop.base.keyset`), so that the last of 100,000
+rows costs what the first does, and what is written meanwhile neither hides a row nor shows it twice. Where an order
+names no place, pages have numbers.
 """
 
 from __future__ import annotations
@@ -10,28 +11,80 @@ from __future__ import annotations
 from functools import cached_property
 from typing import Any
 
-from django.core.paginator import EmptyPage, Page, PageNotAnInteger, Paginator
+from django.core.paginator import Page, Paginator
 from django.db.models import QuerySet
+from django.http import QueryDict
 from django_tables2.rows import BoundRows
 
-MOST_COUNTED = 1_000
-MOST_PAGED = 10_000
-"""Rows that are gone through page by page: to leave out so many costs a millisecond. Nobody reads two hundred pages;
-what lies behind them is found by the filter, by sorting the other way round, or in the file."""
+from shop.base.keyset import Place, SortKey, beside, read_place, sort_keys, written_place
+
+MOST_COUNTED = 10_000
+"""Rows that are counted, and gone through by numbers where no row names its place: that costs a millisecond."""
+AFTER, BEFORE, LAST = "after", "before", "last"
+PLACE_WORDS = ("page", AFTER, BEFORE)
+"""What of an address says where in its list a page is."""
+
+Address = dict[str, list[str]]
+
+
+class ListPage(Page):
+    """Rows of a list, and what leads to those around them: words of the address, None where there are none.
+
+    `first` is the number of its first row, None where that is beyond what is counted.
+    """
+
+    paginator: ListPaginator
+
+    def __init__(self, rows: BoundRows, paginator: ListPaginator, first: int | None) -> None:
+        super().__init__(rows, 1, paginator)
+        self.first = first
+        self.earlier: Address | None = None
+        self.later: Address | None = None
+        self.ends_early = False
+        """Whether there are rows beyond this page that no page shows."""
+
+    @property
+    def last(self) -> int | None:
+        """The number of its last row."""
+        return self.first and self.first + len(self.object_list) - 1
+
+    def has_previous(self) -> bool:
+        return self.earlier is not None
+
+    def has_next(self) -> bool:
+        return self.later is not None
+
+    @property
+    def leads_to_the_first(self) -> bool:
+        """Whether the first page is farther away than the earlier one."""
+        return bool(self.earlier)
+
+    @property
+    def leads_to_the_last(self) -> bool:
+        """Whether the last page can be found, and is not the next one by all that is counted."""
+        pages = self.paginator
+        beyond_next = pages.is_more or not self.last or pages.count > self.last + pages.per_page
+        return self.has_next() and beyond_next and bool(pages.keys)
 
 
 class ListPaginator(Paginator):
-    """Pages of the rows of a table; beyond what is counted they go on one by one."""
+    """Pages of the rows of a table."""
 
     object_list: BoundRows
 
+    @property
+    def _rows(self) -> Any:
+        return self.object_list.data.data
+
+    @cached_property
+    def keys(self) -> tuple[SortKey, ...]:
+        """What names a place among the rows; nothing where nothing does."""
+        return sort_keys(self._rows) if isinstance(self._rows, QuerySet) else ()
+
     @cached_property
     def _counted(self) -> int:
-        rows = self.object_list.data.data
-        if not isinstance(rows, QuerySet):
-            return len(rows)
-        # Of keys: what else is read of a row would be read of a thousand.
-        return rows.order_by().values("pk")[: MOST_COUNTED + 1].count()
+        # Of keys: what else is read of a row would be read of ten thousand.
+        return _counted(self._rows) if isinstance(self._rows, QuerySet) else len(self._rows)
 
     @cached_property
     def count(self) -> int:
@@ -46,77 +99,80 @@ class ListPaginator(Paginator):
     def count_words(self) -> str:
         return f"{MOST_COUNTED:,}+" if self.is_more else f"{self.count:,}"
 
-    def get_page(self, number: Any) -> Page:
-        """The nearest page there is to a number that is too large or no number at all."""
-        try:
-            return self.page(self._number(number))
-        except PageNotAnInteger:
-            return self.page(1)
-        except EmptyPage:
-            return self.page(self.num_pages)
+    def page_at(self, asked: QueryDict) -> ListPage:
+        """The page that an address asks for: beside a row, the last, by its number; else the nearest there is."""
+        for word, onward in ((AFTER, True), (BEFORE, False)):
+            if place := read_place(self.keys, asked.getlist(word)):
+                return self._beside(place, onward)
+        number = asked.get("page", "")
+        return self._last() if number == LAST and self.keys else self._numbered(self._nearest(number))
 
-    def _number(self, number: Any) -> int:
-        wanted = str(number or 1)
-        if not (wanted.isascii() and wanted.isdigit() and len(wanted) < 9):
-            raise PageNotAnInteger(wanted) if not wanted.isdigit() else EmptyPage(wanted)
-        return int(wanted)
+    def _nearest(self, asked: str) -> int:
+        """The number of the page that there is, for one that is too large or no number at all."""
+        if not (asked.isascii() and asked.isdigit()):
+            return 1
+        number = int(asked) if len(asked) < 9 else self.num_pages
+        return min(number or self.num_pages, self.num_pages)
 
-    def validate_number(self, number: Any) -> int:
-        if self.is_more and number > self.num_pages:
-            return min(int(number), self.deepest)
-        return super().validate_number(number)
-
-    @property
-    def deepest(self) -> int:
-        """The number of the last page that a list leads to, however long it is."""
-        return MOST_PAGED // self.per_page
-
-    def page(self, number: Any) -> Page:
-        number = self.validate_number(number)
-        rows = self.object_list.data.data
-        if not isinstance(rows, QuerySet):
-            return super().page(number)
-        if self._counted <= self.per_page:
-            return Page(BoundRows(list(rows), self.object_list.table), number, self)
+    def _numbered(self, number: int) -> ListPage:
         bottom = (number - 1) * self.per_page
+        if self._counted <= self.per_page or not isinstance(self._rows, QuerySet):
+            rows = list(self._rows[bottom : bottom + self.per_page])
+            page = ListPage(BoundRows(rows, self.object_list.table), self, bottom + 1)
+            return self._by_numbers(page, number, goes_on=number < self.num_pages)
         # One row more than is shown says whether there is a next page.
-        keys = list(rows.values_list("pk", flat=True)[bottom : bottom + self.per_page + 1])
-        if not keys:
-            raise EmptyPage(str(number))
-        shown = BoundRows(_of_keys(rows, keys[: self.per_page]), self.object_list.table)
-        if not self.is_more or number < self.num_pages:
-            return Page(shown, number, self)
-        return UncountedPage(shown, number, self, len(shown), len(keys) > self.per_page)
+        places = self._places(self._rows, slice(bottom, bottom + self.per_page + 1))
+        shown, goes_on = places[: self.per_page], len(places) > self.per_page
+        page = self._page(shown, bottom + 1)
+        by_places = self.keys and shown
+        return self._by_places(page, shown, goes_on) if by_places else self._by_numbers(page, number, goes_on)
+
+    def _beside(self, place: Place, onward: bool) -> ListPage:
+        places = self._places(beside(self._rows, self.keys, place, onward), slice(self.per_page + 1))
+        shown, goes_on = places[: self.per_page], len(places) > self.per_page
+        if onward:
+            return self._placed(shown, goes_on) if shown else self._last()
+        # Where the top is reached, a whole page, and not only the rows above this place.
+        return self._placed(shown[::-1], goes_on=True) if goes_on else self._numbered(1)
+
+    def _last(self) -> ListPage:
+        places = self._places(self._rows.reverse(), slice(self.per_page))
+        return self._placed(places[::-1], goes_on=False) if places else self._numbered(1)
+
+    def _placed(self, shown: list[Place], goes_on: bool) -> ListPage:
+        above = _counted(beside(self._rows, self.keys, shown[0], onward=False))
+        return self._by_places(self._page(shown, above + 1 if above <= MOST_COUNTED else None), shown, goes_on)
+
+    def _by_places(self, page: ListPage, shown: list[Place], goes_on: bool) -> ListPage:
+        """Say by the rows at its edges what comes before and after a page."""
+        if page.first != 1:
+            below_the_first = page.first is not None and page.first <= self.per_page + 1
+            page.earlier = {} if below_the_first else {BEFORE: written_place(shown[0])}
+        page.later = {AFTER: written_place(shown[-1])} if goes_on else None
+        return page
+
+    def _by_numbers(self, page: ListPage, number: int, goes_on: bool) -> ListPage:
+        """Say by numbers what comes before and after a page."""
+        if number > 1:
+            page.earlier = {"page": [str(number - 1)]} if number > 2 else {}
+        page.later = {"page": [str(number + 1)]} if goes_on and number < self.num_pages else None
+        page.ends_early = goes_on and page.later is None
+        return page
+
+    def _places(self, rows: QuerySet[Any], part: slice) -> list[Place]:
+        paths = [key.path for key in self.keys] or ["pk"]
+        return list(rows.values_list(*paths)[part])
+
+    def _page(self, places: list[Place], first: int | None) -> ListPage:
+        shown = _of_keys(self._rows, [place[-1] for place in places])
+        return ListPage(BoundRows(shown, self.object_list.table), self, first)
+
+
+def _counted(rows: QuerySet[Any]) -> int:
+    return rows.order_by().values("pk")[: MOST_COUNTED + 1].count()
 
 
 def _of_keys(rows: QuerySet[Any], keys: list[Any]) -> list[Any]:
     """The rows of these keys in their order, with all that is read of each: of the page's rows and of no others."""
     found = {row.pk: row for row in rows.order_by().filter(pk__in=keys)}
     return [found[key] for key in keys if key in found]
-
-
-class UncountedPage(Page):
-    """A page at or beyond the end of what is counted."""
-
-    paginator: ListPaginator
-
-    def __init__(self, rows: BoundRows, number: int, paginator: ListPaginator, length: int, goes_on: bool) -> None:
-        super().__init__(rows, number, paginator)
-        self._length, self._goes_on = length, goes_on
-
-    def has_next(self) -> bool:
-        return self._goes_on and self.number < self.paginator.deepest
-
-    @property
-    def ends_early(self) -> bool:
-        """Whether there are rows beyond this page that no page shows."""
-        return self._goes_on and not self.has_next()
-
-    def next_page_number(self) -> int:
-        return self.number + 1
-
-    def previous_page_number(self) -> int:
-        return self.number - 1
-
-    def end_index(self) -> int:
-        return self.start_index() + self._length - 1

@@ -1,6 +1,6 @@
 """Template words available on every page without a load."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from decimal import Decimal
 from functools import lru_cache
 from typing import Any
@@ -20,6 +20,7 @@ from shop.base import lists, once, undo, written
 from shop.base.access import may_do_what_is_at, system_of
 from shop.base.forms import errors_of
 from shop.base.money import in_money
+from shop.base.paging import PLACE_WORDS
 from shop.base.records import deletion_text
 from shop.base.roles import may as person_may
 from shop.base.rows import Row
@@ -170,10 +171,16 @@ def list_address(context: template.Context, url_name: str) -> str:
 
 @register.simple_tag(takes_context=True)
 def with_query(context: template.Context, **changes: Any) -> str:
-    """The page's own query with some words changed; an empty word goes."""
-    query = context["request"].GET.copy()
-    for name, value in changes.items():
-        query.pop(name, None)
-        if value not in (None, ""):
-            query[name] = value
-    return "?" + urlencode([(name, text) for name, texts in query.lists() for text in texts])
+    """The page's own query with some words changed; an empty word goes, an empty page leads to the first."""
+    return _query(context, {name: [value] if value else [] for name, value in changes.items()}, "page" in changes)
+
+
+@register.simple_tag(takes_context=True)
+def page_query(context: template.Context, place: Mapping[str, list[str]]) -> str:
+    """``{% page_query table.page.later %}``: the page's own query, at another place of its list."""
+    return _query(context, place, True)
+
+
+def _query(context: template.Context, changes: Mapping[str, list[str]], elsewhere: bool) -> str:
+    kept = {name: texts for name, texts in context["request"].GET.lists() if not (elsewhere and name in PLACE_WORDS)}
+    return "?" + urlencode([(name, text) for name, texts in {**kept, **changes}.items() for text in texts])
