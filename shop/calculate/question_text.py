@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from math import inf
 
 from django.utils.translation import gettext
 
 from shop.base.language import gettext_lazy, word
 from shop.base.rows import Row
 from shop.calculate.answer_text import Presented
-from shop.calculate.shown_check import BEGINS, MARKS, WORST_FIRST, ShownCheck, check_rows, count_words
+from shop.calculate.shown_check import BEGINS, MARKS, WORST_FIRST, ShownCheck, check_rows, count_words, severity
 from shop.calculate.verdict_text import VerdictText, scaled, worst_of
 from specs.engine.question import Question, Unanswered
 from specs.phrase import joined
@@ -36,7 +37,7 @@ def verdict(question: Question, parts: Parts, unanswered: tuple[Unanswered, ...]
 
     What is open in a part that does not decide the title is said as well: no yes stands alone while something fails.
     """
-    points = sorted(_open_points(question, parts, unanswered), key=lambda point: WORST_FIRST.index(point.mark))
+    points = _open_points(question, parts, unanswered)
     figures = [sentence for said in question.says if (sentence := _filled(said, parts))]
     if not question.decided_by:
         return _figure_first(figures, points)
@@ -59,12 +60,11 @@ def all_rows(question: Question, parts: Parts, unanswered: tuple[Unanswered, ...
         Row("fails", one.heading, note=one.reason, figure=none, red=True, said=BEGINS["fails"]) for one in unanswered
     ]
     shown = [
-        (check, row)
-        for key in _order(question, parts)
-        for check in parts[key][1].checks
-        for row in check_rows([check], parts[key][0] if len(parts) > 1 else "")
+        ((WORST_FIRST.index(check.mark), key not in question.decided_by, severity(check)), check_rows([check], heading))
+        for key, heading, check in _all_checks(parts)
     ]
-    return [*without, *(row for mark in WORST_FIRST for check, row in shown if check.mark == mark)]
+    shown.sort(key=lambda one: one[0])
+    return [*without, *(row for _, rows in shown for row in rows)]
 
 
 def counted(parts: Parts, unanswered: tuple[Unanswered, ...]) -> str:
@@ -130,19 +130,33 @@ def _sentence(point: OpenPoint) -> str:
     return f"{BEGINS[point.mark]}: {point.words}."
 
 
-def _open_points(question: Question, parts: Parts, unanswered: tuple[Unanswered, ...]) -> Iterator[OpenPoint]:
+def _open_points(question: Question, parts: Parts, unanswered: tuple[Unanswered, ...]) -> list[OpenPoint]:
     """All that does not hold, the worst first, that of the parts that decide before that of the others."""
     headings = {part.heading for part in question.parts if part.key in question.decided_by}
-    for one in unanswered:
-        words = gettext("{heading} cannot be worked out").format(heading=one.heading)
-        yield OpenPoint("unknown" if one.heading in headings else "fails", words, one.heading in headings)
-    for mark in WORST_FIRST[:-1]:
-        for key in _order(question, parts):
-            heading, presented = parts[key]
-            for check in presented.checks:
-                if check.mark == mark:
-                    words = _point_words(check, heading if len(parts) > 1 else "")
-                    yield OpenPoint(mark, words, key in question.decided_by)
+    none = gettext("{heading} cannot be worked out")
+    without = [
+        OpenPoint(
+            "unknown" if one.heading in headings else "fails",
+            none.format(heading=one.heading),
+            one.heading in headings,
+        )
+        for one in unanswered
+    ]
+    checked = [
+        (severity(check)[1], OpenPoint(check.mark, _point_words(check, heading), key in question.decided_by))
+        for key, heading, check in _all_checks(parts)
+        if check.mark != "holds"
+    ]
+    points = [*((-inf, point) for point in without), *checked]
+    points.sort(key=lambda one: (WORST_FIRST.index(one[1].mark), not one[1].decides, one[0]))
+    return [point for _, point in points]
+
+
+def _all_checks(parts: Parts) -> Iterator[tuple[str, str, ShownCheck]]:
+    """Every check with the key of its part, and its heading where there is more than one part."""
+    for key, (heading, presented) in parts.items():
+        for check in presented.checks:
+            yield key, heading if len(parts) > 1 else "", check
 
 
 def _point_words(check: ShownCheck, heading: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from math import inf
 
 from django.utils.translation import gettext, ngettext
 
@@ -52,6 +53,15 @@ class CheckScale:
         return min(self.value, self.nought)
 
     @property
+    def says_nought(self) -> bool:
+        """Whether there is room for a 0 beside the words of the limit."""
+        return abs(self.limit - self.nought) > 25
+
+    @property
+    def nought_anchor(self) -> str:
+        return _anchor(self.nought)
+
+    @property
     def value_anchor(self) -> str:
         return _anchor(self.value)
 
@@ -92,6 +102,11 @@ class ShownCheck:
         return joined(", ", (words for words in (self.name, reason, by) if words))
 
 
+def severity(check: ShownCheck) -> tuple[int, float]:
+    """Sorts checks the worst first; of those that came to the same, the one farthest past, or nearest to, its limit."""
+    return WORST_FIRST.index(check.mark), inf if check.share is None else check.share
+
+
 def in_doubt(check: ShownCheck) -> ShownCheck:
     """The check where a reading that went in is in doubt, so that nothing plainly holds."""
     return replace(check, mark="doubt", verdict="in doubt") if check.mark == "holds" else check
@@ -99,7 +114,7 @@ def in_doubt(check: ShownCheck) -> ShownCheck:
 
 def check_rows(checks: Iterable[ShownCheck], heading: str = "") -> list[Row]:
     """Each check as a row, the worst first: what it says, and by how much. heading: what the checks are of."""
-    return [_row(check, heading) for check in sorted(checks, key=lambda check: WORST_FIRST.index(check.mark))]
+    return [_row(check, heading) for check in sorted(checks, key=severity)]
 
 
 def _row(check: ShownCheck, heading: str) -> Row:

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import inf
 
 from django.utils.translation import gettext, ngettext
 
-from shop.calculate.shown_check import BEGINS, MARKS, WORST_FIRST, ShownCheck
+from shop.calculate.shown_check import BEGINS, MARKS, WORST_FIRST, ShownCheck, severity
 
 
 @dataclass(frozen=True)
@@ -31,7 +30,7 @@ def checks_verdict(checks: Sequence[ShownCheck], result: str) -> VerdictText:
     worst = worst_of(checks)
     if not worst:
         return VerdictText("done", result or gettext("Worked out"), "")
-    those = [check for check in checks if check.mark == worst]
+    those = sorted((check for check in checks if check.mark == worst), key=severity)
     if worst == "holds":
         return VerdictText(MARKS[worst], str(BEGINS[worst]), _all_hold(those))
     return VerdictText(MARKS[worst], f"{BEGINS[worst]}: {those[0].brief}{and_more(len(those) - 1)}", "")
@@ -43,24 +42,16 @@ def and_more(count: int) -> str:
 
 
 def _all_hold(checks: Sequence[ShownCheck]) -> str:
-    """How many hold, and where each has a margin, which has the least."""
+    """How many hold, the least reserve first, and where each has a margin, which has the least."""
     count, shares = len(checks), [check.share for check in checks]
     note = ngettext("{count} check holds", "All {count} checks hold", count).format(count=count)
     if None in shares:
         return note
-    least = min(checks, key=_nearness)
+    least = checks[0]
     words = gettext("{note}; the least reserve: {name}, {margin}")
     return words.format(note=note, name=least.name, margin=least.margin)
 
 
-def _nearness(check: ShownCheck) -> float:
-    return inf if check.share is None else check.share
-
-
 def scaled(checks: Sequence[ShownCheck]) -> ShownCheck | None:
     """The check that the scale of a page shows: of the worst that have one, that which is farthest past its limit."""
-    for mark in WORST_FIRST:
-        shown = [check for check in checks if check.mark == mark and check.scale]
-        if shown:
-            return min(shown, key=_nearness)
-    return None
+    return min((check for check in checks if check.scale), key=severity, default=None)

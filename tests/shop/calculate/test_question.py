@@ -65,7 +65,8 @@ def test_the_page_answers_its_own_title_with_the_worst_first(fitter: Client) -> 
     assert _headline(yes) == "Yes."
     assert _note(yes) == "It carries 533.2 N·m; the engine gives 350 N·m."
     no = _short(fitter, CLUTCH, {**example, "clutch_engine_torque": 540})
-    assert _headline(no) == "No: New and cold, 1.2 % (6.75 N·m) short of the limit."
+    assert _headline(no) == "No: Service factor, 24 % short of the limit."  # 0.987 of 1.3
+    assert no.index("Service factor") < no.index("1.2 % (6.75 N·m) short of the limit")
     assert _note(no) == "It carries 533.2 N·m; the engine gives 540 N·m."
     assert no.index("short of the limit") < no.index("not known")
     unknown = _short(fitter, CLUTCH, example)
@@ -139,3 +140,12 @@ def test_an_unknown_question_is_a_plain_404(fitter: Client) -> None:
 
 def test_a_stranger_is_sent_to_sign_in(client: Client) -> None:
     assert client.get("/calculate/questions/").status_code == 302
+
+
+def test_the_headline_and_the_scale_name_the_check_that_is_farthest_past_its_limit(fitter: Client) -> None:
+    # The worn gap of −0.4 mm is further from the 0.5 mm wanted than a travel of 7.526 mm is from 8 mm.
+    page = _short(fitter, "is-the-pedal-light-enough", dict(questions()["is-the-pedal-light-enough"].example))
+    assert _headline(page).startswith("No: Gap, worn disc")
+    assert 'aria-label="Gap, worn disc: −0.4 mm, at least 0.5 mm"' in page
+    names = re.findall(r'<span class="name">([^<]+)</span>', page)
+    assert names.index("Gap, worn disc") < names.index("Travel to free")
