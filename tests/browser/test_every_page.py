@@ -6,6 +6,7 @@ By hand: ``SHOP_SHOTS=pictures python -m pytest -m desk tests/browser/test_every
 
 import os
 from collections.abc import Iterator
+from functools import partial
 from typing import Any
 
 import pytest
@@ -15,7 +16,7 @@ from django.urls import reverse
 from playwright.sync_api import Browser, Error, Page
 
 from shop.base.shop_details import shop
-from tests.addresses import examples
+from tests.addresses import Address, examples
 from tests.browser.conftest import LOOKS, session_of
 from tests.browser.tab_stops import unreached
 from tests.database import empty, fill_with_demo
@@ -30,10 +31,19 @@ WANTED = os.environ.get("SHOP_PAGES", "")
 
 
 def addresses_of(walk: Walk) -> dict[str, str]:
-    """Each address that is opened as a page, by its name: of the demo's first record, or empty where it has none."""
+    """Each address that is opened as a page, by its name: of the demo's first record that has it, or empty."""
     opened = [each for each in ADDRESSES if "GET" in each.methods and each.name.startswith(WANTED)]
-    found = {each.name: next(iter(walk.records(each)), None) for each in opened}
-    return {name: "" if parts is None else reverse(name, kwargs=parts) for name, parts in found.items()}
+    return {each.name: next(filter(partial(opens, walk), records_of(walk, each)), "") for each in opened}
+
+
+def records_of(walk: Walk, address: Address) -> Iterator[str]:
+    return (reverse(address.name, kwargs=parts) for parts in walk.records(address))
+
+
+def opens(walk: Walk, at: str) -> bool:
+    """Whether a record has such a page: only a worksheet of a plate has holes to leave out."""
+    walk.send("get", at)
+    return bool(walk.status < 400)
 
 
 def looks(page: Page, name: str, violations: Any, shoot: Any) -> Iterator[str]:
@@ -52,12 +62,15 @@ def looks(page: Page, name: str, violations: Any, shoot: Any) -> Iterator[str]:
 
 
 def open_as_page(page: Page, address: str) -> bool:
-    """Open an address; False where it is a file."""
+    """Open an address; False where it is a file. It must not be refused."""
     try:
         answer = page.goto(address)
     except Error:
         return False
-    return answer is not None and answer.headers.get("content-type", "").startswith("text/html")
+    assert answer is not None
+    is_page = answer.headers.get("content-type", "").startswith("text/html")
+    assert answer.ok or not is_page, (address, answer.status)
+    return is_page
 
 
 @pytest.mark.django_db(transaction=True)
