@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from specs.engine.answer import Answer
 from specs.engine.calculation import find
+from specs.engine.checks import Verdict
 from specs.engine.entry import solve
 from specs.engine.units import LENGTH, STRESS
 from specs.phrase import joined, phrase
@@ -33,8 +34,12 @@ class ThicknessNeed:
     working: str
     answer: Answer | None = None
 
-    def held(self, thickness: float) -> bool:
-        return self.needed is not None and self.needed <= thickness + 1e-9
+    def verdict(self, thickness: float, tolerance: float = 0.0) -> Verdict:
+        """What comes of it with a plate of thickness ± tolerance [mm]: sure only where it is so at both ends."""
+        if self.needed is None:
+            return "not known"
+        held = [self.needed <= thickness + half + 1e-9 for half in (-tolerance, tolerance)]
+        return "holds" if all(held) else "too close to call" if any(held) else "fails"
 
 
 def needs(

@@ -11,6 +11,7 @@ from shop.calculate.answer_text import present
 from shop.plate import changes as changes
 from shop.plate.axial_stacks import missing, stack_of, thickness_dimension
 from shop.plate.layout import PlateLayout
+from shop.plate.thickness_text import shown_needs, thickness_verdict
 from shop.plate.views.common import of_plate, reader_system
 from shop.worksheets.models import Worksheet
 from specs.plate.sides import Side, plate_name
@@ -26,15 +27,15 @@ def thickness(request: HttpRequest, sheet: Worksheet, plate: PlateLayout) -> Htt
     making = plate.making
     found = needs(holes, plate.thickness, making.alloy, making.grade, making.floor)
     dimension = thickness_dimension(plate)
-    stack = stack_of(dimension, system)
-    most = max((need for need in found if need.needed is not None), key=lambda need: need.needed, default=None)  # type: ignore[arg-type, return-value]
+    stack, needed = stack_of(dimension, system), shown_needs(plate, found)
+    lacking = missing(stack)
     shown = {
         "title": gettext("Thickness: {sheet}").format(sheet=sheet),
         "worksheet": sheet,
         "plate": plate,
         "making": making,
-        "needs": [(need, need.held(plate.thickness), need.needed and need.needed / 1000) for need in found],
-        "most": most,
+        "verdict": thickness_verdict(plate, needed, stack, not lacking, system),
+        "needs": needed,
         "answers": [
             (need, present(need.answer.calculation, need.answer.given, need.answer.found, system))
             for need in found
@@ -42,6 +43,6 @@ def thickness(request: HttpRequest, sheet: Worksheet, plate: PlateLayout) -> Htt
         ],
         "dimension": dimension,
         "stack": stack,
-        "missing": missing(stack),
+        "missing": lacking,
     }
     return render(request, "plate/thickness.html", shown)

@@ -104,3 +104,22 @@ def test_the_stack_follows_the_plates_dimension_and_says_at_which_thickness_it_f
 
 def test_a_typed_thickness_is_told_to_have_no_stack(fitter):
     assert "The thickness is typed." in page(fitter, make_plate())
+
+
+def test_the_answer_comes_first_and_is_no_better_than_its_reading(fitter):
+    """M10 socket heads ask for 15.4 mm: 10 mm of head (ISO 4762), 0.4 below flush and 5 under it (common practice)."""
+    thickness = make_dimension(name="plate thickness")
+    make_reading(dimension=thickness, mm=15.45, tolerance_mm=0.1)
+    said = page(fitter, make_plate(inputs={"thickness": thickness}))
+    assert "15.4 mm <b>too close to call</b>" in said
+    assert "Too thin for threads M12; the axial stack is not known." in said
+    assert "It is 15.45 mm ± 0.1 mm" in said
+
+
+def test_two_readings_of_the_thickness_that_contradict_leave_it_in_doubt(fitter):
+    thickness = measured(30)
+    make_reading(dimension=thickness, mm=32)
+    said = page(fitter, make_plate(inputs={"thickness": thickness}))
+    assert "In doubt whether it is thick enough; the axial stack is not known." in said
+    assert "contradict" in said.partition('id="needs"')[0]
+    assert "holds</td>" not in said

@@ -1,0 +1,93 @@
+"""Whether a plate is thick enough for what it holds and fits the axial stack: in a line, and need by need."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from django.utils.translation import gettext
+
+from shop.base.language import gettext_lazy, word
+from shop.calculate.verdict_text import VerdictText
+from shop.plate.axial_stacks import InStack
+from shop.plate.layout import PlateLayout
+from shop.worksheets.rules import IN_DOUBT, Origin
+from specs.engine.units import LENGTH, System, show
+from specs.plate.thickness import ThicknessNeed
+
+# The worst first, each with its mark (of `shop.base.rows.MARKS`) and how the two halves of the answer say it.
+_THICK = {
+    "fails": ("fails", gettext_lazy("Too thin for {what}")),
+    "too close to call": ("check", gettext_lazy("Too close to call: thick enough for {what}")),
+    "not known": ("waiting", gettext_lazy("Not known whether it is thick enough for {what}")),
+    IN_DOUBT: ("check", gettext_lazy("In doubt whether it is thick enough")),
+    "holds": ("done", gettext_lazy("Thick enough for all that it holds")),
+}
+_STACK = {
+    "fails": gettext_lazy("the axial stack fails"),
+    "too close to call": gettext_lazy("the axial stack is too close to call"),
+    "not known": gettext_lazy("the axial stack is not known"),
+    IN_DOUBT: gettext_lazy("the axial stack is in doubt"),
+    "holds": gettext_lazy("the axial stack holds"),
+}
+
+
+@dataclass(frozen=True)
+class ShownNeed:
+    """A need with its verdict, and what the plate must be at least [m]."""
+
+    need: ThicknessNeed
+    verdict: str
+    least: float | None
+
+
+def shown_needs(plate: PlateLayout, found: Sequence[ThicknessNeed]) -> list[ShownNeed]:
+    """Each need against the thickness as it is known: what holds on a reading in doubt does not plainly hold."""
+    origin = _thickness(plate)
+    half, doubted = LENGTH.from_si(origin.tolerance), bool(origin.doubts)
+    verdicts = [need.verdict(plate.thickness, half) for need in found]
+    return [
+        ShownNeed(
+            need,
+            IN_DOUBT if doubted and verdict == "holds" else verdict,
+            None if need.needed is None else LENGTH.to_si(need.needed),
+        )
+        for need, verdict in zip(found, verdicts, strict=True)
+    ]
+
+
+def thickness_verdict(
+    plate: PlateLayout, needs: Sequence[ShownNeed], stack: Sequence[InStack], is_whole: bool, system: System
+) -> VerdictText:
+    """The answer in a line: thick enough for what it holds, and what the axial stack says, the worse of both marked.
+
+    is_whole: whether a worksheet of each kind follows the plate; without one the stack is not known at best.
+    """
+    thick = _worst([one.verdict for one in needs])
+    checks = [verdict for one in stack for _, verdict in one.checks or (("", "not known"),)]
+    behind = _worst(checks if is_whole else [*checks, "not known"])
+    what = ", ".join(dict.fromkeys(one.need.what for one in needs if one.verdict == thick))
+    headline = f"{_THICK[thick][1].format(what=what)}; {_STACK[behind]}"
+    return VerdictText(_THICK[_worst([thick, behind])][0], headline, _note(plate, needs, system))
+
+
+def _note(plate: PlateLayout, needs: Sequence[ShownNeed], system: System) -> str:
+    origin = _thickness(plate)
+    half = f" ± {show(origin.tolerance, LENGTH, system)}" if origin.tolerance else ""
+    there = gettext("It is {thickness}").format(thickness=f"{show(plate.given.thickness, LENGTH, system)}{half}")
+    told = [one for one in needs if one.least is not None]
+    said = [there, *map(word, origin.doubts)]
+    if told:
+        most = max(told, key=lambda one: one.least or 0.0)
+        words = gettext("{what} ask for most: {least}")
+        said.insert(1, words.format(what=most.need.what, least=show(most.least or 0.0, LENGTH, system)))
+    return "; ".join(said)
+
+
+def _worst(verdicts: Sequence[str]) -> str:
+    return next((verdict for verdict in _THICK if verdict in verdicts), "holds")
+
+
+def _thickness(plate: PlateLayout) -> Origin:
+    assert plate.state.resolved is not None
+    return next(origin for origin in plate.state.resolved.origins if origin.path == "thickness")
