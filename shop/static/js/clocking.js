@@ -16,6 +16,7 @@
     if (!came.ok || !fresh?.querySelector("[data-angle]")) { location.assign(query); return; }
     const focused = document.activeElement?.closest?.("nav") && document.activeElement.textContent;
     overlay.replaceChildren(...fresh.children);
+    document.getElementById("of-angle").replaceChildren(...page.getElementById("of-angle").children);
     history.replaceState(null, "", query);
     const typed = form.elements.rotation;
     typed.value = page.querySelector(".overlay-form [name=rotation]").value;
