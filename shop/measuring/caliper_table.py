@@ -87,6 +87,19 @@ class Placed:
         return [self.readings[at] for at in self.coordinates.alike]
 
     @property
+    def doubts(self) -> list[str]:
+        """The question to ask before a pattern is kept in which a reading does not fit; none where all do."""
+        if len(self.suspects) > 1:
+            rows = ", ".join(str(one.row) for one in self.suspects)
+            words = gettext(
+                "One of the readings in rows {rows} does not fit, and nothing here tells which: take them again, or "
+                "measure one distance more."
+            )
+            return [words.format(rows=rows)]
+        words = gettext("The reading in row {row}, {first} to {second}, does not fit the others: take it again.")
+        return [words.format(row=one.row, first=one.first, second=one.second) for one in self.suspects]
+
+    @property
     def fits(self) -> list[tuple[CaliperReading, float]]:
         """Each reading with how far it lies off the pattern (measured less fitted) [mm]."""
         return list(zip(self.readings, self.coordinates.residuals, strict=True))

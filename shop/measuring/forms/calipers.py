@@ -144,7 +144,7 @@ class CaliperForm(PreviewedForm):
                 self.add_error(wrong.field, str(error))
         else:
             self.instance.method = HolePattern.Method.DISTANCES
-            self.judge(self.placed.as_holes, "distances")
+            self.judge(self.placed.as_holes, "distances", self.placed.doubts)
         return cleaned
 
     def _place(self, cleaned: dict[str, Any]) -> Placed:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
@@ -94,15 +95,18 @@ class FaceForm(VersionedForm):
         self.instance.outline = corners
         return "\n".join(lines)
 
-    def judge(self, holes: list[dict[str, Any]], set_aside: str) -> None:
-        """Put beside the holes' field what cannot be (a hole off the face), and ask about what can hardly be."""
+    def judge(self, holes: list[dict[str, Any]], set_aside: str, doubts: Sequence[str] = ()) -> None:
+        """Put beside the holes' field what cannot be (a hole off the face), and ask about what can hardly be.
+
+        doubts: what else to ask about, of the readings that the holes come of.
+        """
         outline = [(x, y) for x, y in self.instance.outline] if "outline_typed" not in self.errors else []
         outside = [hole["name"] for hole in holes if outline and depth_inside(outline, (hole["x"], hole["y"])) < 0]
         if outside:
             self.add_error(
                 set_aside, gettext("Outside the outline of the face: {outside}.").format(outside=", ".join(outside))
             )
-        asked = [*overlap_doubts(holes), *arc_doubts(holes), *span_doubts(self.instance, holes)]
+        asked = [*doubts, *overlap_doubts(holes), *arc_doubts(holes), *span_doubts(self.instance, holes)]
         # The record has what was typed only after this: it takes the face and the datum from what was cleaned.
         face, datum = (str(self.cleaned_data.get(name, "")).strip() for name in ("face", "datum"))
         self._ask([*asked, *register_doubts(holes), *origin_doubts(self.instance, face, datum, holes)], set_aside)

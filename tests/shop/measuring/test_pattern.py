@@ -65,6 +65,13 @@ class TestTheForm:
         page = collapsed(send(machinist, make_component(), readings=all_readings(D2_B2=1.0)))
         assert "D2 to B2, does not fit the others: take it again" in page
 
+    def test_a_pattern_is_kept_with_a_suspect_reading_only_where_somebody_says_so(self, machinist):
+        component, wrong = make_component(), {"readings": all_readings(D2_B2=1.0), "keep": "1"}
+        assert "I looked at the readings again" in collapsed(send(machinist, component, **wrong))
+        assert not HolePattern.objects.exists()
+        assert send(machinist, component, confirmed="on", **wrong).status_code == 302
+        assert HolePattern.objects.exists()
+
     def test_readings_that_cannot_be_told_apart_are_all_named(self, machinist):
         four = "\n".join(line for line in all_readings(D2_B2=1.0).splitlines() if "B3" not in line)
         page = collapsed(send(machinist, make_component(), readings=four))
