@@ -307,7 +307,7 @@ class TestLoading:
         load(machinist, make_component(), "\n".join(rows), way="points", keep="1")
         page = collapsed(machinist.get(HolePattern.objects.get().get_absolute_url()))
         assert "The raw readings" in page
-        assert "-144.000, 0.000" in page
+        assert "−144.000, 0.000" in page
 
     def test_the_first_press_judges_the_rows_only_the_second_all(self, machinist):
         component = make_component()
