@@ -9,7 +9,6 @@ from typing import Any
 from zlib import crc32
 
 import segno
-from django.utils.translation import gettext
 from reportlab.lib.colors import black, white
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
@@ -46,7 +45,7 @@ class Rows(Table):
     """A table whose rows stay whole; only one that is higher than a sheet is broken."""
 
     def __init__(self, *args: Any, **given: Any) -> None:
-        super().__init__(*args, **{"hAlign": gettext("LEFT"), **given})
+        super().__init__(*args, **{"hAlign": "LEFT", **given})
 
     def split(self, width: float, height: float) -> list[Any]:
         self.splitInRow = 0
@@ -155,6 +154,33 @@ def boxes(
     bare += [("TOPPADDING", (0, 0), (-1, -1), 1), ("BOTTOMPADDING", (0, 0), (-1, -1), 2)]
     row = [[Box(label, room - 3, height) for label, room in zip(labels, each, strict=True)]]
     return Table(row, each, style=TableStyle(bare), hAlign="LEFT")
+
+
+class AsManyAsFit(Flowable):
+    """A heading over rows to write in, as many of them as the page has room for; on the next one where none fits."""
+
+    def __init__(self, head: Flowable, rows: Sequence[Flowable]) -> None:
+        super().__init__()
+        self.head, self.rows = head, rows
+
+    def getSpaceBefore(self) -> float:
+        return self.head.getSpaceBefore()
+
+    def wrap(self, room: float, height: float) -> tuple[float, float]:
+        for count in (*range(len(self.rows), 0, -1), len(self.rows)):
+            pieces = [self.head, *self.rows[:count]]
+            self.shown = [(piece, piece.wrap(room, height)[1]) for piece in pieces]
+            self.height = sum(high for _, high in self.shown) + self.head.getSpaceAfter()
+            if self.height <= height:
+                break
+        return room, self.height
+
+    def draw(self) -> None:
+        top = self.height
+        for piece, high in self.shown:
+            top -= high
+            piece.drawOn(self.canv, 0, top)
+            top -= self.head.getSpaceAfter() if piece is self.head else 0
 
 
 class Picture(Flowable):

@@ -11,6 +11,7 @@ from reportlab.platypus import Flowable, KeepTogether
 
 from shop.print.facts import MeasuringFacts, SheetFacts
 from shop.print.layout import (
+    AsManyAsFit,
     Picture,
     boxes,
     bullets,
@@ -27,7 +28,7 @@ from shop.print.stored_drawing import thaw_drawing
 from shop.print.text import formula, words
 
 _DRAWING = 78 * mm
-_SKETCH, _SKETCH_LARGEST = 66 * mm, 1.0
+_SKETCH, _SKETCH_LARGEST = 54 * mm, 1.0
 SPARE = 3
 
 
@@ -140,8 +141,9 @@ def _measuring_rows(facts: MeasuringFacts) -> Iterator[Flowable]:
         )
     if rows:
         yield table(["", gettext("Dimension and datum"), "With", gettext("Readings")], rows, (0.06, 0.34, 0.16, 0.44))
-    blank = [boxes([gettext("Dimension and datum"), "With", "first", "second", "±"], shares=(5, 2, 2, 2, 1))] * SPARE
-    yield KeepTogether([heading(gettext("What else decides a fit here")), *blank])
+    labels = [gettext("Dimension and datum"), "With", "first", "second", "±"]
+    blank = [boxes(labels, shares=(5, 2, 2, 2, 1)) for _ in range(SPARE)]
+    yield AsManyAsFit(heading(gettext("What else decides a fit here")), blank)
 
 
 def _where(facts: MeasuringFacts) -> Iterator[Flowable]:

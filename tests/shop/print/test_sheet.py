@@ -297,6 +297,13 @@ def test_every_kind_of_component_has_a_sheet_with_room_for_what_nobody_thought_o
     assert (kind == "other") or said.count("second [") >= 2
 
 
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_a_measuring_sheet_goes_on_to_another_page_only_for_what_is_to_be_measured(paper):
+    for kind in ("clutch disc", "clutch cover", "flywheel", "propshaft", "release bearing", "other"):
+        pages = reader(bytes(make_printed("measuring-sheet", make_component(kind=kind), paper=paper).pdf)).pages
+        assert len(pages) == 1, f"{kind}: {pages[-1].extract_text()[:80]}"
+
+
 def test_the_file_says_what_it_is_who_made_it_when_and_leads_to_its_page():
     moment = timezone.now().replace(microsecond=0, second=0)
     sheet = make_printed("job-card", make_job(), now=moment)
