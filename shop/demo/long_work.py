@@ -5,7 +5,7 @@ from django.contrib.auth.models import User
 from django.utils import timezone
 
 from shop.base.long_work import LongKind, WorkProgress
-from shop.demo.sample import take_in
+from shop.demo.sample import SAMPLE_WORK, take_in
 
 RESULT = "The sample data is in: three vehicles with their jobs, orders and components."
 
@@ -18,7 +18,7 @@ def run(given: dict[str, Any], person: User) -> Iterator[WorkProgress]:
 
 LONG_WORK = [
     LongKind(
-        "demo.sample",
+        SAMPLE_WORK,
         run,
         "people.manage",
         leads_to="home:today",

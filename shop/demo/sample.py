@@ -19,7 +19,7 @@ from django.db import transaction
 from django.db.models import FileField, Model
 
 from shop.base import search_index
-from shop.base.models import SampleRange
+from shop.base.models import LongWork, SampleRange
 from shop.base.roles import OWNER, require
 from shop.base.sample import sample_is_in
 from shop.demo.making import make_world
@@ -28,6 +28,8 @@ from shop.demo.resting import Going
 from shop.demo.world import PEOPLE, World
 from shop.jobs.changes.templates import bring_in_shipped
 
+SAMPLE_WORK = "demo.sample"
+"""The long work that takes it in."""
 NAMED = 5
 """So many of the records that rest on sample data are named; the rest is counted."""
 
@@ -78,12 +80,13 @@ def take_out(*, person: User) -> None:
     if resting := going.resting():
         more = len(resting) - NAMED
         named = "; ".join(resting[:NAMED]) + (f"; and {more} more" if more > 0 else "")
-        count = "1 record" if len(resting) == 1 else f"{len(resting)} records"
-        raise ValidationError(f"{count} of your own rest on the sample data. Delete first: {named}.")
+        counted = "1 record of yours rests" if len(resting) == 1 else f"{len(resting)} records of yours rest"
+        raise ValidationError(f"{counted} on the sample data. Delete first: {named}.")
     files = [name for model in ranges for name in _files(model, going)]
     for model in going.models():
         going.rows(model)._raw_delete("default")
     SampleRange.objects.all().delete()
+    LongWork.objects.filter(kind=SAMPLE_WORK).delete()  # or Today would go on saying that it is in
     search_index.rebuild()
     for name in files:
         transaction.on_commit(partial(default_storage.delete, name))

@@ -10,7 +10,7 @@ from django.utils.translation import gettext
 from shop.base.access import SignedIn, edits
 from shop.base.long_work import begin
 from shop.base.sample import sample_is_in
-from shop.demo.sample import take_out
+from shop.demo.sample import SAMPLE_WORK, take_out
 
 
 @edits("people.manage")
@@ -28,7 +28,7 @@ def sample_data(request: SignedIn) -> HttpResponse:
 
 def _act(request: SignedIn, do: str) -> HttpResponse:
     if do == "in":
-        work = begin("demo.sample", title="Adding sample data", given={}, person=request.user, now=timezone.now())
+        work = begin(SAMPLE_WORK, title="Adding sample data", given={}, person=request.user, now=timezone.now())
         return redirect("home:long-work", pk=work.pk)
     if do == "out":
         take_out(person=request.user)

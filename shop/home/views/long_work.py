@@ -19,13 +19,17 @@ def long_work(request: SignedIn, pk: int) -> HttpResponse:
         begin_again(work, person=request.user, now=now)
         return redirect("home:long-work", pk=pk)
     kind = long_kinds()[work.kind]
+    running = is_running(work, now)
     context = {
         "title": work.title,
         "work": work,
-        "running": is_running(work, now),
+        "running": running,
         "seconds": int((now - work.asked_at).total_seconds()),
         "percent": round(100 * work.done / work.total) if work.total else None,
         "leads_to": reverse(kind.leads_to),
         "note": kind.note,
     }
-    return render(request, "home/long_work.html", context)
+    response = render(request, "home/long_work.html", context)
+    if running:  # how long it has been at work moves though nobody writes: never shown as it was
+        response["Cache-Control"] = "no-store"
+    return response

@@ -33,7 +33,9 @@ def test_it_goes_as_it_came_and_leaves_what_is_real(owner):
     assert "The sample data is here already." in press(owner, "in")
     assert User.objects.filter(username__startswith="sample-").count() == 4
     assert not User.objects.get(username="sample-wren").has_usable_password()
+    assert "The sample data is in" in words_of(owner.get("/"))
     assert "The sample data is out, whole." in press(owner, "out")
+    assert "The sample data is in" not in words_of(owner.get("/"))
     assert list(Customer.objects.all()) == [real]
     assert not Vehicle.objects.exists()
     assert not Vehicle.history.exists()
@@ -47,7 +49,7 @@ def test_a_real_record_that_rests_on_it_is_named_and_keeps_it(owner, people):
     press(owner, "in")
     mine = make_vehicle(customer=Customer.objects.get(name="Sample Brask"), registration="RE 41")
     page = press(owner, "out")
-    assert "1 record of your own rest on the sample data. Delete first: vehicle" in page
+    assert "1 record of yours rests on the sample data. Delete first: vehicle" in page
     assert Customer.objects.filter(name="Sample Brask").exists()
     delete_record(mine, person=people["owner"], reason="made to try it", now=timezone.now())
     assert "The sample data is out, whole." in press(owner, "out")
