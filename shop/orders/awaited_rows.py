@@ -23,7 +23,7 @@ def awaited_rows(lines: Iterable[ShownLine], person: Person, *, of_one_supplier:
 
 def _row(shown: ShownLine, may_chase: bool, of_one_supplier: bool) -> Row:
     line, need = shown.line, shown.line.part_need
-    wanted = f"{need.step.job.vehicle.short_name}: {need.step}" if need else gettext("for the shelf")
+    wanted = f"{need.step.job.vehicle.model}: {need.step}" if need else gettext("for the shelf")
     order = gettext("order {order}").format(order=line.order)
     note = " · ".join([order if of_one_supplier else f"{line.order.supplier}, {order}", wanted])
     name = f"{count(line.quantity)} × {line.what}"

@@ -51,7 +51,7 @@ def test_the_buyer_chases_one_and_switches_another(workers, open_page: Open, sho
     before = {name: p80(open_page("/planning/forecast/", role="buyer"), name) for name in ("Tarn", "Fell")}
     page = open_page("/planning/late/", role="buyer", scripts=scripts)
     expect(page.get_by_role("row", name="clutch kit")).to_have_count(2)
-    expect(page.get_by_text("Ottoline Brask: “Mount the gearbox”").first).to_be_visible()
+    expect(page.get_by_text("Tarn (KX 471-B): “Mount the gearbox”").first).to_be_visible()
     shoot(page, "late")
 
     page.goto(page.url.replace("/planning/late/", f"/orders/{van.line.order_id}/"))
