@@ -74,7 +74,8 @@ class Table(django_tables2.Table):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         for bound in self.columns.iterall():
-            bound.column.verbose_name = gettext(str(bound.header))  # many are named after their field alone
+            said, own = str(bound.header), bound.column.verbose_name
+            bound.column.verbose_name = said if own else gettext(said)  # many are named after their field alone
 
     class Meta:
         template_name = "base/table.html"
