@@ -6,7 +6,6 @@ cells stand between upright strokes, its heading first: mail shows it as it is, 
 
 from __future__ import annotations
 
-from calendar import day_name, month_name
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -17,6 +16,7 @@ from django.utils.translation import gettext
 from shop.base.language import gettext_lazy
 from shop.base.money import in_money
 from shop.base.written import written_as_usual
+from shop.orders.letter_days import letter_day, weekday_of
 from shop.orders.rules import LineFacts, PromiseFacts, days_overdue, expected_on, first_promise, to_come
 from shop.orders.text import count, plural
 
@@ -69,15 +69,6 @@ class Undone:
     to_be_replaced: bool = False
 
 
-def letter_day(value: date) -> str:
-    """Write a day as letters do.
-
-    >>> letter_day(date(2026, 11, 5))
-    '5 November 2026'
-    """
-    return f"{value.day} {month_name[value.month]} {value.year}"
-
-
 ASK_AGAIN = timedelta(days=7)
 """When a letter that named no day is followed by the next asking."""
 
@@ -110,7 +101,7 @@ def draft(
     """Return the draft that asks when the lines of one order will come. No customer is named in it."""
     late = " ".join(filter(None, (_late(one, today) for one in asked)))
     rows: list[Sequence[str]] = [
-        ("Part", gettext("To come"), gettext("First promised"), gettext("Last promised"), gettext("Days late"))
+        (gettext("Part"), gettext("To come"), gettext("First promised"), gettext("Last promised"), gettext("Days late"))
     ]
     rows += [_asked_row(one.line, today) for one in asked]
     body = letter_text(
@@ -139,7 +130,7 @@ def draft_all(
     rows: list[Sequence[str]] = [
         (
             gettext("Our order"),
-            "Part",
+            gettext("Part"),
             gettext("To come"),
             gettext("First promised"),
             gettext("Last promised"),
@@ -167,7 +158,10 @@ def draft_all(
 @written_as_usual()
 def draft_cancellation(undone: Undone) -> Letter:
     """Return the draft of a cancellation, with the money to get back."""
-    rows = [("Part", gettext("Quantity cancelled")), *((one.what, count(one.quantity)) for one in undone.named)]
+    rows = [
+        (gettext("Part"), gettext("Quantity cancelled")),
+        *((one.what, count(one.quantity)) for one in undone.named),
+    ]
     asked = gettext("Please confirm the cancellation by {weekday_of}.").format(
         weekday_of=weekday_of(answer_by(undone.today))
     )
@@ -178,7 +172,7 @@ def draft_cancellation(undone: Undone) -> Letter:
 def draft_return(undone: Undone) -> Letter:
     """Return the draft that goes with parts sent back, wrong ones among them."""
     rows = [
-        ("Part", gettext("Quantity"), "Reason"),
+        (gettext("Part"), gettext("Quantity"), gettext("Reason")),
         *((one.what, count(one.quantity), one.reason) for one in undone.named),
     ]
     asked = gettext("Please confirm by {weekday_of} that they reached you").format(
@@ -200,7 +194,7 @@ def draft_confirmation(
     today: date,
 ) -> Letter:
     """Return the draft that asks to confirm an order whose lines have no date yet."""
-    rows = [("Part", gettext("Quantity")), *((line.what, count(to_come(line))) for line in unconfirmed)]
+    rows = [(gettext("Part"), gettext("Quantity")), *((line.what, count(to_come(line))) for line in unconfirmed)]
     body = letter_text(
         contact,
         gettext(
@@ -235,7 +229,7 @@ def draft_short(
     *, number: str, reference: str, contact: str, missing: Sequence[LineFacts], signed: str, today: date
 ) -> Letter:
     """Return the draft that tells a supplier of pieces that are missing from what came."""
-    rows = [("Part", "Ordered", gettext("Still missing"))]
+    rows = [(gettext("Part"), gettext("Ordered"), gettext("Still missing"))]
     rows += [(line.what, count(line.quantity), count(to_come(line))) for line in missing]
     body = letter_text(
         contact,
@@ -275,11 +269,6 @@ def _theirs(reference: str) -> str:
     return gettext(" (your reference {reference})").format(reference=reference) if reference else ""
 
 
-def weekday_of(value: date) -> str:
-    """Write a day with its weekday, as letters do."""
-    return f"{day_name[value.weekday()]}, {letter_day(value)}"
-
-
 def _pay_back(money: Decimal, currency: str) -> str:
     return gettext("Please pay back {in_money}. ").format(in_money=in_money(money, currency)) if money else ""
 
@@ -295,7 +284,11 @@ def text_table(rows: Iterable[Sequence[str]]) -> str:
 
 def _asked_row(line: LineFacts, today: date) -> tuple[str, ...]:
     left = to_come(line)
-    quantity = count(left) if left == line.quantity else f"{count(left)} of {count(line.quantity)}"
+    quantity = (
+        count(left)
+        if left == line.quantity
+        else gettext("{left} of {all}").format(left=count(left), all=count(line.quantity))
+    )
     first, last = first_promise(line.promises), expected_on(line.promises)
     late = days_overdue(line, today)
     return (

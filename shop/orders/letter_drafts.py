@@ -29,7 +29,8 @@ from shop.orders.letter import (
     draft_short,
     draft_wrong_part,
 )
-from shop.orders.letter_language import own_text
+from shop.orders.letter_days import in_figures
+from shop.orders.letter_language import is_english, own_text
 from shop.orders.models import Cancellation, Order, OrderLine, Return, Supplier
 from shop.orders.order_letter import draft_order
 from shop.orders.rules import here
@@ -47,19 +48,21 @@ class LetterKind:
 def draft_letter(order: Order, about: str, person: Person, today: date) -> Letter:
     """Draft the letter of that kind. Raises ValidationError where the record holds nothing to write about."""
     kind = next((kind for kind in LETTER_KINDS if kind.about == about), LETTER_KINDS[0])
-    letter = kind.write(order, f"{person_name(person)}\n{shop().name}", today)
+    with in_figures(not is_english(order.supplier.language)):
+        letter = kind.write(order, f"{person_name(person)}\n{shop().name}", today)
     return own_text(order.supplier, kind.about).above(letter)
 
 
 def draft_about_all(supplier: Supplier, lines: Sequence[OrderLine], person: Person, today: date) -> Letter:
     """Draft one letter about all lines that are to come from a supplier."""
-    letter = draft_all(
-        contact=supplier.contact,
-        account=supplier.account,
-        asked=[(line.order.number, line.as_rule()) for line in lines],
-        signed=f"{person_name(person)}\n{shop().name}",
-        today=today,
-    )
+    with in_figures(not is_english(supplier.language)):
+        letter = draft_all(
+            contact=supplier.contact,
+            account=supplier.account,
+            asked=[(line.order.number, line.as_rule()) for line in lines],
+            signed=f"{person_name(person)}\n{shop().name}",
+            today=today,
+        )
     return own_text(supplier, ALL_OPEN).above(letter)
 
 

@@ -10,7 +10,8 @@ from django.utils.translation import gettext
 from shop.base.money import in_money, to_cents
 from shop.base.written import num, written_as_usual
 from shop.orders.amounts import Amounts
-from shop.orders.letter import Letter, Named, answer_by, letter_text, text_table, weekday_of
+from shop.orders.letter import Letter, Named, answer_by, letter_text, text_table
+from shop.orders.letter_days import weekday_of
 from shop.orders.text import count
 
 

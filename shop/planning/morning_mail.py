@@ -24,7 +24,7 @@ from shop.jobs.rules import in_order
 from shop.jobs.standing import every_job
 from shop.orders.assigned import lines_of, to_ask
 from shop.orders.held_up import Held, holds
-from shop.orders.letter import weekday_of
+from shop.orders.letter_days import weekday_of
 from shop.orders.models import Chase, Mail, OrderLine
 from shop.orders.outbox import put_in_outbox
 from shop.orders.rules import is_overdue

@@ -21,7 +21,8 @@ from shop.base.written import written_as_usual
 from shop.jobs.job_status import JobStatus
 from shop.jobs.models import Job
 from shop.jobs.standing import listed, open_jobs
-from shop.orders.letter import Letter, answer_by, letter_day, letter_text, text_table, weekday_of
+from shop.orders.letter import Letter, answer_by, letter_text, text_table
+from shop.orders.letter_days import letter_day, weekday_of
 from shop.orders.models import OrderLine
 from shop.planning.forecast_text import ShownFinish, show_finishes
 

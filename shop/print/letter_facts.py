@@ -12,7 +12,7 @@ from django.utils.translation import gettext
 from shop.base.roles import person_name
 from shop.base.shop_details import shop
 from shop.base.written import written_as_usual
-from shop.orders.letter import letter_day
+from shop.orders.letter_days import letter_day
 from shop.orders.models import Chase
 from shop.print.facts import Pair
 from shop.print.models import CustomerLetter

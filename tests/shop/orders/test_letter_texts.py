@@ -1,5 +1,7 @@
 """A supplier is written to in its language where the shop has words of its own in it; nothing is translated."""
 
+import re
+
 import pytest
 
 from shop.orders.models import LetterTexts
@@ -46,6 +48,17 @@ def test_own_words_stand_above_the_english_draft_of_their_kind_alone(buyer, orde
     other = buyer.get(f"/orders/{order.pk}/letter/?about=order")
     assert "No text of yours in French is kept for this letter" in words_of(other)
     assert "Quand" not in body(other)
+
+
+def test_days_need_no_language_where_the_supplier_reads_another(buyer, order):
+    in_words = r"\b\d{1,2} [A-Z][a-z]+ \d{4}\b"
+    for at in (f"/orders/{order.pk}/letter/", f"/orders/suppliers/{order.supplier_id}/letter/"):
+        draft = body(buyer.get(at))
+        assert not re.search(in_words, draft)
+        assert re.search(r"\b\d{4}-\d\d-\d\d\b", draft)
+    home = make_order(supplier=make_supplier(name="Seals", language="English"))
+    make_line(order=home, text="front seal")
+    assert re.search(in_words, body(buyer.get(f"/orders/{home.pk}/letter/")))
 
 
 def test_the_letter_about_all_has_words_of_its_own(buyer, order):
