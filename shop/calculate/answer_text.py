@@ -80,6 +80,7 @@ class Presented:
     not_checked: tuple[str, ...]
     exact: str
     picture: Drawing | None
+    answered_by: str = ""
 
     @property
     def verdicts(self) -> tuple[tuple[str, str, str], ...]:
@@ -90,7 +91,8 @@ class Presented:
     @property
     def verdict(self) -> VerdictText:
         """What came of it in one line."""
-        first = self.results[0] if self.results else None
+        named = [figure for figure in self.results if figure.name == self.answered_by]
+        first = next(iter(named or self.results), None)
         return checks_verdict(self.checks, f"{first.label} {first.value}" if first else "")
 
     @property
@@ -166,6 +168,7 @@ def _presented(
         not_checked=calculation.not_checked,
         exact=_exact_words(calculation, banded),
         picture=calculation.drawing(given, found) if calculation.drawing else None,
+        answered_by=calculation.answered_by,
     )
 
 

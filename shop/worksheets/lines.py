@@ -190,7 +190,7 @@ def verdict_text(state: EvaluatedWorksheet, status: StatusText, presented: Prese
         why = status.problems[0] if status.problems else gettext("no input is given")
         return VerdictText(
             "fails" if state.accepted else "waiting",
-            gettext("Cannot be worked out: {why}").format(why=why),
+            gettext("Cannot be worked out: {why}").format(why=why.removesuffix(".")),
             status.headline,
         )
     verdicts = presented.verdicts

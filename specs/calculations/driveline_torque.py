@@ -121,6 +121,7 @@ CALCULATION = Calculation(
         "rolling_radius": 309,
     },
     transforms=True,
+    answered_by="design_torque",
     cautions=(
         phrase(
             "A shaft that breaks at speed whips: fit a hoop or guard, and check the joints' own rating besides the "

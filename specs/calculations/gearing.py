@@ -176,6 +176,7 @@ CALCULATION = Calculation(
         "engine_speed": 6000,
     },
     transforms=True,
+    answered_by="speed_after_shift",
     cautions=(
         phrase("A speed that the gears allow is not one that tyres, shaft, brakes or the law allow."),
         phrase(

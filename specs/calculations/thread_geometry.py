@@ -102,6 +102,7 @@ CALCULATION = Calculation(
     drawing=drawing,
     example={"thread": "M12x1.25"},
     transforms=True,
+    answered_by="tap_drill",
     cautions=(
         phrase(
             "Measure the pitch with a gauge before cutting: M12x1.25 and M12x1.5, or 1/2-13 UNC and M12, look alike."

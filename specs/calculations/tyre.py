@@ -115,6 +115,7 @@ CALCULATION = Calculation(
     drawing=drawing,
     example={"designation": "245/40R18"},
     transforms=True,
+    answered_by="circumference",
     cautions=(
         phrase(
             "Makers' tyres of one size differ by a per cent or two, and wear takes another: roll it out where it "

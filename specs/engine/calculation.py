@@ -217,6 +217,7 @@ class Calculation(Generic[I, O]):
     cautions: always shown; `warn` adds those that depend on the numbers.
     limits: limits of validity, in words. not_checked: what this page leaves to the person, in words.
     transforms: it only turns its inputs into other figures, and has nothing to judge: no checks, so no verdict.
+    answered_by: the output that answers the question where there is no check to; the first where none is named.
     revision: raised by every change that alters a result.
     """
 
@@ -237,6 +238,7 @@ class Calculation(Generic[I, O]):
     drawing: Callable[[I, O], Drawing | None] | None = None
     solve_all: Callable[[Sequence[I]], Sequence[O | None]] | None = None
     transforms: bool = False
+    answered_by: str = ""
     revision: int = 1
     name: str = ""
 

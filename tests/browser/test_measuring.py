@@ -52,7 +52,7 @@ def test_enter_in_a_calculation_works_it_out_and_rows_grow(open_page: Open) -> N
     page.get_by_label("Wrench, drive to middle of the grip").fill("400")
     page.get_by_label("Adapter, drive to fastener").fill("100")
     page.get_by_label("Adapter, drive to fastener").press("Enter")
-    expect(page.get_by_role("heading", name="Result")).to_be_visible()
+    expect(page.get_by_role("heading", name="Results")).to_be_visible()
     expect(page.locator("table.figures").first).to_contain_text("80 N·m")
 
 

@@ -76,6 +76,25 @@ def test_what_holds_names_the_check_with_the_least_reserve(fitter):
     assert 'aria-label="Lining pressure: 0.4735 MPa, at most 0.6 MPa"' in page
 
 
+@pytest.mark.parametrize(
+    ("name", "answer"),
+    [
+        ("driveline-torque", "Torque to design for"),
+        ("tyre", "Rolling circumference"),
+        ("thread-geometry", "Drill for tapping"),
+        ("wrench-adapter", "Set the wrench to"),
+    ],
+)
+def test_where_nothing_is_judged_the_figure_that_was_asked_for_comes_first(fitter, name, answer):
+    page = collapsed(page_of(fitter, name, as_address(find(name).example).urlencode()))
+    assert re.search(rf'<p class="headline">{answer}[^<]* \d', page)
+
+
+@pytest.mark.parametrize("name", calculations())
+def test_the_output_that_answers_is_one_of_the_outputs(name):
+    assert not find(name).answered_by or find(name).answered_by in fields_of(find(name).outputs)
+
+
 def test_what_is_not_given_is_said_with_what_is_used_for_it(fitter):
     given = {"outside_diameter": 240, "inside_diameter": 155, "mu": 0.28, "clamp_force": 9800, "engine_torque": 350}
     page = collapsed(page_of(fitter, "clutch-capacity", as_address(given).urlencode()))
