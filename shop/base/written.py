@@ -18,7 +18,6 @@ from django.template.defaultfilters import floatformat
 from django.utils.formats import date_format
 from django.utils.translation import get_language, gettext, override
 
-from specs.engine.units import with_minus
 from specs.written import (
     PLAIN,
     Days,

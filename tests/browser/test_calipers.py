@@ -25,7 +25,8 @@ def _type(page: Page, grid: str, columns: tuple[str, ...], rows: str) -> None:
 def _is_whole(page: Page, table: str) -> bool:
     """Whether a table is seen without being pushed sideways."""
     region = page.get_by_role("region", name=table)
-    return bool(region.evaluate("one => one.scrollWidth <= one.clientWidth && one.getBoundingClientRect().right <= 390"))
+    whole = "one => one.scrollWidth <= one.clientWidth && one.getBoundingClientRect().right <= 390"
+    return bool(region.evaluate(whole))
 
 
 def test_a_pattern_is_taken_with_calipers_on_a_phone(
