@@ -17,7 +17,7 @@ def test_a_page_that_deletes_keeps_what_was_typed_and_says_that_it_is_an_act(own
     assert b"data-draft" in owner.get(f"/vehicles/customers/{customer.pk}/edit/").content
     assert b"data-act" not in owner.get(f"/vehicles/customers/{customer.pk}/edit/").content
     assert re.search(
-        rb"<form[^>]* data-draft=[^>]* data-act", owner.get(f"/vehicles/customers/{customer.pk}/delete/").content
+        rb"<form[^>]*\sdata-draft=[^>]* data-act", owner.get(f"/vehicles/customers/{customer.pk}/delete/").content
     )
 
 
