@@ -59,7 +59,7 @@ def test_within_the_listed_angles_nothing_clashes_and_between_them_something_doe
 
 def angles_about(spans):
     """All round, and close to both ends of every span, where a wrong answer would show [deg]."""
-    ends = [float(words.rstrip("°").replace("−", "-").replace("−", "-")) for span in spans for words in span.shown]
+    ends = [float(words.rstrip("°").replace("−", "-")) for span in spans for words in span.shown]
     return [*range(-180, 180, 5), *(end + off for end in ends for off in (-0.2, -0.1, 0.1, 0.2))]
 
 
@@ -68,7 +68,7 @@ def listed(found, angle):
 
 
 def _inside(span, degrees):
-    low, high = (float(words.rstrip("°")) for words in span.shown)
+    low, high = (float(words.rstrip("°").replace("−", "-")) for words in span.shown)
     return low <= degrees <= high
 
 
