@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import Any
 
 from django.http import QueryDict
+from django.utils.translation import gettext
 
 from shop.base.language import word
 from shop.calculate.address import as_address
@@ -119,10 +120,16 @@ class CalculationForm:
     def error_list(self) -> list[tuple[str, str]]:
         """The errors in the order of the page: the id of the field, and the words with the field's label in them."""
         return [
-            (self.field_id(name), words if words.startswith(field.label) else f"{field.label}: {words}")
+            (self.field_id(name), self._named(name, field, words))
             for name, field in self.fields.items()
             if (words := self.errors.get(name))
         ]
+
+    def _named(self, name: str, field: Field, words: str) -> str:
+        """An error where its field is not in sight; what a missing one accepts is said beside the field alone."""
+        if field.required and name not in self.request:
+            return gettext("{label} is missing.").format(label=field.label)
+        return words if words.startswith(field.label) else f"{field.label}: {words}"
 
     def field_id(self, name: str) -> str:
         return f"in-{name}"

@@ -43,14 +43,15 @@ def verdict(question: Question, parts: Parts, unanswered: tuple[Unanswered, ...]
         return _figure_first(figures, points)
     mark = _deciding_mark(question, parts, unanswered)
     answer = {"holds": question.yes, "fails": question.no}.get(mark, _BEGINS.get(mark, ""))
-    own = next((point for point in points if point.mark == mark and point.decides), None)
-    if own:
-        return VerdictText(MARKS[mark], f"{answer}: {own.words}", _note(figures, _worse(points, mark)))
-    other = points[0] if points else None
-    if other is None:
+    if mark != "holds":
+        own = next((point.words for point in points if point.mark == mark and point.decides), "")
+        worse = _worse(points, mark)
+        shown = MARKS[worse.mark if worse else mark]
+        return VerdictText(shown, f"{answer}: {own}" if own else str(answer), _note(figures, worse))
+    if not points:
         return VerdictText(MARKS[mark], str(answer), _note(figures))
-    but = gettext("{answer}, but {point}").format(answer=answer, point=other.words)
-    return VerdictText(MARKS[_worse_mark(mark, other.mark)], but, _note(figures))
+    but = gettext("{answer}, but {point}").format(answer=answer, point=points[0].words)
+    return VerdictText(MARKS[points[0].mark], but, _note(figures))
 
 
 def all_rows(question: Question, parts: Parts, unanswered: tuple[Unanswered, ...]) -> list[Row]:
@@ -110,10 +111,6 @@ def _deciding_mark(question: Question, parts: Parts, unanswered: tuple[Unanswere
     is_whole = bool(deciding) and not headings & {one.heading for one in unanswered}
     worst = worst_of(deciding) or "unknown"
     return "unknown" if worst == "holds" and not is_whole else worst
-
-
-def _worse_mark(*marks: str) -> str:
-    return min(marks, key=WORST_FIRST.index)
 
 
 def _worse(points: list[OpenPoint], mark: str) -> OpenPoint | None:

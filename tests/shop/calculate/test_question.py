@@ -142,6 +142,20 @@ def test_a_stranger_is_sent_to_sign_in(client: Client) -> None:
     assert client.get("/calculate/questions/").status_code == 302
 
 
+def test_a_title_that_is_not_known_is_marked_by_what_fails_beside_it(fitter: Client) -> None:
+    asked = {**questions()[CLUTCH].example, "start_maximum_temperature_rise": 20}
+    page = _short(fitter, CLUTCH, asked)
+    assert _headline(page).startswith("Not known: Worn disc")
+    assert _note(page).startswith("Fails: Face temperature (One pull-away)")
+    assert '<span class="mark fails"' in page
+
+
+def test_a_question_that_is_only_begun_lists_what_is_missing_in_a_line_each(fitter: Client) -> None:
+    page = fitter.get(f"/calculate/questions/{CLUTCH}/?clutch_outside_diameter=240").content.decode()
+    assert page.count(" is missing.</a>") == 4
+    assert page.count("Give a number in N or") == 1
+
+
 def test_the_headline_and_the_scale_name_the_check_that_is_farthest_past_its_limit(fitter: Client) -> None:
     # The worn gap of −0.4 mm is further from the 0.5 mm wanted than a travel of 7.526 mm is from 8 mm.
     page = _short(fitter, "is-the-pedal-light-enough", dict(questions()["is-the-pedal-light-enough"].example))
