@@ -56,10 +56,10 @@ def _row(state: EvaluatedWorksheet, job: Job, step: str, reader: Viewer) -> Row:
     except (BadInput, ValidationError):
         return Row("fails", state.worksheet.title, at, note, gettext("cannot be printed"), red=True)
     to = reverse("print:sheet-new", args=["plate-setup", state.worksheet.pk])
-    act = gettext("Print set-up sheets") if may(reader.person, "print.print") else ""
     if may_be_cut:
+        act = gettext("Print set-up sheets") if may(reader.person, "print.print") else ""
         return Row("ready", name, to, note, gettext("may be cut"), act=act, to=to)
-    return Row("check", name, to, note, gettext("do not cut yet"), red=True, act=act, to=to)
+    return Row("check", name, to, note, gettext("do not cut yet"), red=True, act=gettext("Review"), to=at)
 
 
 PANELS = [Panel(gettext_lazy("Plates"), order=11, read=plates, roles=frozenset({MACHINIST}))]

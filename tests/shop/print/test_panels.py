@@ -37,9 +37,11 @@ def test_the_row_of_the_step_leads_to_the_sheet_to_print_and_the_sheet_prints(ma
 
 def test_a_plate_that_is_not_accepted_is_not_to_be_cut_yet(machinist: Client) -> None:
     _, plate = job_with_plate()
-    said = words_of(machinist.get("/"))
-    assert "do not cut yet" in said
-    assert "may be cut" not in said
+    page = collapsed(machinist.get("/"))
+    assert "do not cut yet" in page
+    assert "may be cut" not in page
+    assert f'href="/print/new/plate-setup/{plate}/"' in page
+    assert f'href="/worksheets/{plate}/">Review' in page, "what is to be done first"
     assert "Do not cut yet" in words_of(machinist.get(f"/print/new/plate-setup/{plate}/"))
 
 
