@@ -50,11 +50,11 @@ class Components(Table):
         model = Component
         fields = ["name", "maker", "kind", "dimension_count", "pattern_count", "torque_count"]
 
-    def render_kind(self, record: Component) -> str:
-        return format_html('<span class="on-phone">{} · </span>{}', record.maker, self.value_kind(record))
+    def render_kind(self, value: str, record: Component) -> str:
+        return format_html('<span class="on-phone">{} · </span>{}', record.maker, value)
 
-    def value_kind(self, record: Component) -> str:
-        return record.get_kind_display()
+    def value_kind(self, value: str) -> str:
+        return value
 
 
 class Dimensions(Table):
