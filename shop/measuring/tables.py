@@ -20,7 +20,7 @@ from shop.base.tables import (
 )
 from shop.measuring.text import ShownDimension, show_working
 from specs.engine import units
-from specs.models import Component, Dimension, HolePattern, MatingFeature
+from specs.models import Component, Dimension, HolePattern, MatingFeature, reading_origin
 from specs.phrase import joined
 
 
@@ -109,8 +109,10 @@ class Dimensions(Table):
         return f"{shown.value} {shown.tolerance}" if shown.measured else gettext("not measured yet")
 
     def render_source(self, record: Dimension) -> str:
-        shown = self._shown(record)
-        return shown.source.removeprefix("most recent reading, ") if shown.measured else "–"
+        working = record.working
+        if working is None:
+            return "–"
+        return working.source if working.chosen else reading_origin(working.measurement)
 
     def render_flags(self, record: Dimension) -> str:
         return joined("; ", self._shown(record).short_flags)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.db.models import Exists, OuterRef, Subquery
 from django.db.models.functions import Coalesce
 from django.http import HttpResponse
@@ -23,5 +25,9 @@ def deliveries(request: SignedIn) -> HttpResponse:
     matched = InvoicedDelivery.objects.filter(invoice=OuterRef("invoice"), delivery__line=OuterRef("line"))
     ahead = InvoicedLine.objects.filter(~Exists(matched), line=OuterRef("line"), invoice__deleted_at=None)
     number = Coalesce(*(Subquery(found.values("invoice__number")[:1]) for found in (on_one, ahead)))
-    rows = counting_deliveries().annotate(invoice_number=number)
+    rows: Any = counting_deliveries()
+    rows = rows.with_only("line", "text", "component", "order", "price")
+    rows = rows.with_only("line__component", "maker", "name").with_only("line__order__supplier", "name")
+    rows = rows.with_only("line__order", "number", "currency", "rate", "discount_percent", "tax_percent", "supplier")
+    rows = rows.annotate(invoice_number=number)
     return list_page(request, title=gettext("Deliveries"), table=Deliveries, rows=rows, filters=DeliveryFilters)
