@@ -24,7 +24,7 @@ _MOST_NUMBERS = 30
 _ALIKE = 0.45
 _LAST = "\uffff"
 # A longer state is set small and in two lines, or a phone has no room for the name beside it.
-_SHORT_STATE = 14
+_SHORT_STATE = 18
 
 
 @dataclass(frozen=True)
