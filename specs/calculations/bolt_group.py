@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from specs.drawings.primitives import Drawing
 from specs.engine.calculation import (
@@ -37,6 +38,9 @@ from specs.joints.many_joints import ManyJoints, peak_shears
 from specs.phrase import phrase
 from specs.standards.publications import Source
 
+_load = partial(quantity, group="Load")
+_overhang = partial(quantity, group="Overhang")
+
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
@@ -44,11 +48,9 @@ class Inputs:
 
     bolts: tuple[Bolt, ...] = records(Bolt, phrase("Bolts"), group="Joint")
     dowels: tuple[LoadedDowel, ...] = records(LoadedDowel, phrase("Dowels"), default=(), at_least=0, group="Joint")
-    torque: float = quantity(
-        TORQUE, phrase("Torque"), symbol="T", default=0, group="Load", help=phrase("counter-clockwise is plus")
-    )
-    force_x: float = quantity(FORCE, phrase("Force to the right"), symbol="F_x", default=0, group="Load")
-    force_y: float = quantity(FORCE, phrase("Force upwards"), symbol="F_y", default=0, group="Load")
+    torque: float = _load(TORQUE, phrase("Torque"), symbol="T", default=0, help=phrase("counter-clockwise is plus"))
+    force_x: float = _load(FORCE, phrase("Force to the right"), symbol="F_x", default=0)
+    force_y: float = _load(FORCE, phrase("Force upwards"), symbol="F_y", default=0)
     mu: float | None = quantity(
         RATIO,
         phrase("Friction between the faces"),
@@ -60,25 +62,18 @@ class Inputs:
         help=phrase("the least: 0.15 dry and clean, half with oil or paint (common practice, no source)"),
     )
     omit: tuple[str, ...] = names(phrase("Bolts left out"), default=(), group="Joint")
-    overhang_mass: float | None = quantity(
-        MASS,
-        phrase("Mass that hangs on the joint"),
-        symbol="m",
-        above=0,
-        optional=True,
-        group="Overhang",
-        help=phrase("a gearbox"),
+    overhang_mass: float | None = _overhang(
+        MASS, phrase("Mass that hangs on the joint"), symbol="m", above=0, optional=True, help=phrase("a gearbox")
     )
-    overhang: float | None = quantity(
-        LENGTH, phrase("Its centre of mass behind the joint"), symbol="a", above=0, optional=True, group="Overhang"
+    overhang: float | None = _overhang(
+        LENGTH, phrase("Its centre of mass behind the joint"), symbol="a", above=0, optional=True
     )
-    load_factor: float = quantity(
+    load_factor: float = _overhang(
         RATIO,
         phrase("Load factor"),
         symbol="n",
         default=3,
         at_least=1,
-        group="Overhang",
         help=phrase("3 g over bumps is a convention; the rear mount is not counted on"),
     )
 

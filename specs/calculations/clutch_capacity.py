@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from specs.drawings.annotation import Arrow, CentreMark, DimensionLine
 from specs.drawings.clutch_cut import ClutchCut, clutch_cut
@@ -19,29 +20,28 @@ from specs.standards.publications import Source
 WEAR, PRESSURE = "wear", "pressure"
 
 
+_faces = partial(quantity, above=0, group="Faces")
+_load = partial(quantity, above=0, group="Load")
+_worn_and_hot = partial(quantity, above=0, group="Worn and hot", optional=True)
+_limits = partial(quantity, group="Limits")
+
+
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
     """One disc has two faces; both diameters are those of the lining where it touches."""
 
     faces: int = whole(phrase("Friction faces"), symbol="N", default=2, group="Faces", help=phrase("one disc has 2"))
-    outside_diameter: float = quantity(LENGTH, phrase("Lining outside diameter"), symbol="D", above=0, group="Faces")
-    inside_diameter: float = quantity(LENGTH, phrase("Lining inside diameter"), symbol="d", above=0, group="Faces")
-    mu: float = quantity(
+    outside_diameter: float = _faces(LENGTH, phrase("Lining outside diameter"), symbol="D")
+    inside_diameter: float = _faces(LENGTH, phrase("Lining inside diameter"), symbol="d")
+    mu: float = _faces(
         RATIO,
         phrase("Friction coefficient of the lining"),
         symbol="mu",
-        above=0,
         at_most=1,
-        group="Faces",
         help=phrase("the lining maker's figure for a warm face; organic linings are often given as 0.25 to 0.35"),
     )
-    clamp_force: float = quantity(
-        FORCE,
-        phrase("Clamp force"),
-        symbol="F",
-        above=0,
-        group="Load",
-        help=phrase("of the pressure plate on this disc, engaged"),
+    clamp_force: float = _load(
+        FORCE, phrase("Clamp force"), symbol="F", help=phrase("of the pressure plate on this disc, engaged")
     )
     model: str = choice(
         phrase("How the face bears"),
@@ -50,37 +50,30 @@ class Inputs:
         group="Load",
         help=phrase("wear: run in, the usual and lower figure; pressure: new and rigid, evenly loaded"),
     )
-    engine_torque: float = quantity(TORQUE, phrase("Greatest engine torque"), symbol="T_e", above=0, group="Load")
-    clamp_force_worn: float | None = quantity(
+    engine_torque: float = _load(TORQUE, phrase("Greatest engine torque"), symbol="T_e")
+    clamp_force_worn: float | None = _worn_and_hot(
         FORCE,
         phrase("Clamp force, worn disc"),
         symbol="F_w",
-        above=0,
-        optional=True,
-        group="Worn and hot",
         help=phrase("the cover maker's figure at the wear limit: a diaphragm's force changes as the disc wears"),
     )
-    mu_hot: float | None = quantity(
+    mu_hot: float | None = _worn_and_hot(
         RATIO,
         phrase("Friction coefficient, hot"),
         symbol="mu_h",
-        above=0,
         at_most=1,
-        optional=True,
-        group="Worn and hot",
         help=phrase("the lining maker's least figure over its working temperatures"),
     )
-    minimum_service_factor: float = quantity(
+    minimum_service_factor: float = _limits(
         RATIO,
         phrase("Least service factor wanted"),
         symbol="S_min",
         default=1.2,
         at_least=1,
-        group="Limits",
         help=phrase("common practice: friction is seldom known closer than ±10 %, and torque peaks come on top"),
     )
-    maximum_pressure: float | None = quantity(
-        STRESS, phrase("Greatest pressure the lining bears"), symbol="p_lim", above=0, optional=True, group="Limits"
+    maximum_pressure: float | None = _limits(
+        STRESS, phrase("Greatest pressure the lining bears"), symbol="p_lim", above=0, optional=True
     )
 
 

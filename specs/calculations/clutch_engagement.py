@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from specs.drawings.primitives import Drawing
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result, whole
@@ -31,6 +32,10 @@ from specs.joints.slipping_face import FLASH, THICK, Metal
 from specs.phrase import phrase
 from specs.standards.publications import Source
 
+_heat = partial(quantity, group="Heat")
+_lining_two_faces = partial(quantity, above=0, group="Lining, two faces", optional=True)
+_limits = partial(quantity, above=0, group="Limits", optional=True)
+
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs(Start):
@@ -39,60 +44,41 @@ class Inputs(Start):
     starts: int = whole(
         phrase("Starts one after another"), symbol="n", default=1, group="Heat", help=phrase("without cooling between")
     )
-    absorbing_mass: float = quantity(
+    absorbing_mass: float = _heat(
         MASS,
         phrase("Mass that takes up the heat"),
         symbol="m",
         above=0,
-        group="Heat",
         help=phrase("pressure plate and flywheel face"),
     )
-    pressure_plate_mass: float | None = quantity(
+    pressure_plate_mass: float | None = _heat(
         MASS,
         phrase("Mass of the pressure plate"),
         symbol="m_p",
         above=0,
         optional=True,
-        group="Heat",
         help=phrase("takes half of it"),
     )
-    specific_heat: float = quantity(
+    specific_heat: float = _heat(
         SPECIFIC_HEAT,
         phrase("Its specific heat"),
         symbol="c",
         default=500,
         above=0,
         at_most=2000,
-        group="Heat",
         help=phrase("iron: 500"),
     )
-    conductivity: float = quantity(
-        CONDUCTIVITY,
-        phrase("Its conductivity"),
-        symbol="k",
-        default=50,
-        above=0,
-        at_most=450,
-        group="Heat",
-        help=phrase("iron: 50"),
+    conductivity: float = _heat(
+        CONDUCTIVITY, phrase("Its conductivity"), symbol="k", default=50, above=0, at_most=450, help=phrase("iron: 50")
     )
-    density: float = quantity(DENSITY, phrase("Its density"), symbol="rho", default=7200, at_least=1000, group="Heat")
-    outside_diameter: float | None = quantity(
-        LENGTH, phrase("Lining outside diameter"), symbol="D", above=0, optional=True, group="Lining, two faces"
+    density: float = _heat(DENSITY, phrase("Its density"), symbol="rho", default=7200, at_least=1000)
+    outside_diameter: float | None = _lining_two_faces(LENGTH, phrase("Lining outside diameter"), symbol="D")
+    inside_diameter: float | None = _lining_two_faces(LENGTH, phrase("Lining inside diameter"), symbol="d")
+    maximum_energy_per_area: float | None = _limits(
+        ENERGY_PER_AREA, phrase("Heat that the lining bears, one start"), symbol="w_lim"
     )
-    inside_diameter: float | None = quantity(
-        LENGTH, phrase("Lining inside diameter"), symbol="d", above=0, optional=True, group="Lining, two faces"
-    )
-    maximum_energy_per_area: float | None = quantity(
-        ENERGY_PER_AREA,
-        phrase("Heat that the lining bears, one start"),
-        symbol="w_lim",
-        above=0,
-        optional=True,
-        group="Limits",
-    )
-    maximum_temperature_rise: float | None = quantity(
-        TEMPERATURE_RISE, phrase("Rise that the face bears"), symbol="theta_lim", above=0, optional=True, group="Limits"
+    maximum_temperature_rise: float | None = _limits(
+        TEMPERATURE_RISE, phrase("Rise that the face bears"), symbol="theta_lim"
     )
 
 

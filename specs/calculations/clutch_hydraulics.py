@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from specs.drawings.annotation import Arrow
 from specs.drawings.cylinder import cylinder
@@ -16,86 +17,53 @@ from specs.engine.units import AREA, FORCE, LENGTH, RATIO, STRESS, VOLUME, Kind,
 from specs.phrase import phrase
 from specs.standards.publications import Source
 
+_pedal_input = partial(quantity, group="Pedal")
+_cylinders = partial(quantity, group="Cylinders")
+_bearing = partial(quantity, group="Bearing")
+_limits = partial(quantity, above=0, group="Limits", optional=True)
+
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
     """Pedal, master cylinder, slave cylinder and fork, in the order in which the foot's work passes through them."""
 
-    pedal_ratio: float = quantity(
-        RATIO,
-        phrase("Pedal ratio"),
-        symbol="i_p",
-        above=0,
-        group="Pedal",
-        help=phrase("pad to pivot, over push rod to pivot"),
+    pedal_ratio: float = _pedal_input(
+        RATIO, phrase("Pedal ratio"), symbol="i_p", above=0, help=phrase("pad to pivot, over push rod to pivot")
     )
-    pedal_travel: float = quantity(LENGTH, phrase("Pedal travel at the pad"), symbol="s_p", above=0, group="Pedal")
-    free_play: float = quantity(
-        LENGTH,
-        phrase("Free play at the pad"),
-        symbol="s_0",
-        default=0,
-        at_least=0,
-        group="Pedal",
-        help=phrase("until fluid moves"),
+    pedal_travel: float = _pedal_input(LENGTH, phrase("Pedal travel at the pad"), symbol="s_p", above=0)
+    free_play: float = _pedal_input(
+        LENGTH, phrase("Free play at the pad"), symbol="s_0", default=0, at_least=0, help=phrase("until fluid moves")
     )
-    master_bore: float = quantity(LENGTH, phrase("Master cylinder bore"), symbol="d_m", above=0, group="Cylinders")
-    slave_bore: float = quantity(
-        LENGTH,
-        phrase("Slave cylinder bore"),
-        symbol="d_s",
-        above=0,
-        group="Cylinders",
-        help=phrase("the outer one of a ring"),
+    master_bore: float = _cylinders(LENGTH, phrase("Master cylinder bore"), symbol="d_m", above=0)
+    slave_bore: float = _cylinders(
+        LENGTH, phrase("Slave cylinder bore"), symbol="d_s", above=0, help=phrase("the outer one of a ring")
     )
-    slave_inner: float = quantity(
+    slave_inner: float = _cylinders(
         LENGTH,
         phrase("Inner diameter of a ring-shaped slave"),
         symbol="d_i",
         default=0,
         at_least=0,
-        group="Cylinders",
         help=phrase("round the input shaft; 0 for a plain cylinder"),
     )
-    fork_ratio: float = quantity(
+    fork_ratio: float = _bearing(
         RATIO,
         phrase("Fork ratio"),
         symbol="i_f",
         default=1,
         above=0,
-        group="Bearing",
         help=phrase("force at the bearing over force at the slave; 1 for a ring-shaped slave"),
     )
-    bearing_clearance: float = quantity(
-        LENGTH, phrase("Clearance of the bearing"), symbol="c", default=0, at_least=0, group="Bearing"
+    bearing_clearance: float = _bearing(LENGTH, phrase("Clearance of the bearing"), symbol="c", default=0, at_least=0)
+    release_force: float = _bearing(
+        FORCE, phrase("Force to release, at the bearing"), symbol="F_r", above=0, help=phrase("the greatest in travel")
     )
-    release_force: float = quantity(
-        FORCE,
-        phrase("Force to release, at the bearing"),
-        symbol="F_r",
-        above=0,
-        group="Bearing",
-        help=phrase("the greatest in travel"),
+    efficiency: float = _bearing(
+        RATIO, phrase("Efficiency"), symbol="eta", default=0.9, above=0, at_most=1, help=phrase("seals, pivots, fork")
     )
-    efficiency: float = quantity(
-        RATIO,
-        phrase("Efficiency"),
-        symbol="eta",
-        default=0.9,
-        above=0,
-        at_most=1,
-        group="Bearing",
-        help=phrase("seals, pivots, fork"),
-    )
-    required_travel: float | None = quantity(
-        LENGTH, phrase("Travel needed to free"), symbol="s_min", above=0, optional=True, group="Limits"
-    )
-    maximum_travel: float | None = quantity(
-        LENGTH, phrase("Greatest travel allowed"), symbol="s_max", above=0, optional=True, group="Limits"
-    )
-    maximum_pedal_force: float | None = quantity(
-        FORCE, phrase("Greatest pedal force allowed"), symbol="F_max", above=0, optional=True, group="Limits"
-    )
+    required_travel: float | None = _limits(LENGTH, phrase("Travel needed to free"), symbol="s_min")
+    maximum_travel: float | None = _limits(LENGTH, phrase("Greatest travel allowed"), symbol="s_max")
+    maximum_pedal_force: float | None = _limits(FORCE, phrase("Greatest pedal force allowed"), symbol="F_max")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from specs.drawings.disc_stress import DiscStress, disc_stress
 from specs.drawings.primitives import Drawing
@@ -22,84 +23,70 @@ PLAIN, KEYWAY = "plain", phrase("with a keyway")
 KEYWAY_RAISES, HOLES_RAISE = 3, 2
 
 
+_disc = partial(quantity, group="Disc")
+_material = partial(quantity, group="Material")
+_speed = partial(quantity, group="Speed")
+
+
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
     """A disc of even thickness; the thickness itself does not matter."""
 
-    outside_diameter: float = quantity(LENGTH, phrase("Outside diameter"), symbol="D", above=0, group="Disc")
-    bore: float = quantity(
-        LENGTH, phrase("Bore"), symbol="d", at_least=0, group="Disc", help=phrase("0 for a disc without a hole")
+    outside_diameter: float = _disc(LENGTH, phrase("Outside diameter"), symbol="D", above=0)
+    bore: float = _disc(LENGTH, phrase("Bore"), symbol="d", at_least=0, help=phrase("0 for a disc without a hole"))
+    density: float = _material(
+        DENSITY, phrase("Density"), symbol="rho", default=7850, at_least=1000, help=phrase("steel 7850, grey iron 7200")
     )
-    density: float = quantity(
-        DENSITY,
-        phrase("Density"),
-        symbol="rho",
-        default=7850,
-        at_least=1000,
-        group="Material",
-        help=phrase("steel 7850, grey iron 7200"),
-    )
-    poisson: float = quantity(
+    poisson: float = _material(
         RATIO,
         phrase("Poisson's ratio"),
         symbol="nu",
         default=0.3,
         at_least=0,
         at_most=0.5,
-        group="Material",
         help=phrase("steel 0.3, grey iron 0.26"),
     )
-    yield_strength: float = quantity(
+    yield_strength: float = _material(
         STRESS,
         phrase("Yield strength"),
         symbol="R_e",
         above=0,
-        group="Material",
         help=phrase(
             "C45 normalised 305 MPa; grey iron breaks without yielding: give its tensile strength here as well"
         ),
     )
-    tensile_strength: float = quantity(
+    tensile_strength: float = _material(
         STRESS,
         phrase("Tensile strength"),
         symbol="R_m",
         above=0,
-        group="Material",
         help=phrase("C45 normalised 580 MPa, EN-GJL-250 250 MPa in a test piece, less in a thick wall"),
     )
-    wall_strength: float | None = quantity(
+    wall_strength: float | None = _material(
         STRESS,
         phrase("Strength in the flywheel's own wall"),
         symbol="R_w",
         above=0,
         optional=True,
-        group="Material",
         help=phrase(
             "grey iron, which breaks; in a wall of 20 mm {iron_guide}; steel: leave empty",
             iron_guide=materials.iron_guide("20"),
         ),
     )
-    bolt_circle: float | None = quantity(
+    bolt_circle: float | None = _disc(
         LENGTH,
         phrase("Bolt circle"),
         symbol="d_c",
         at_least=0,
         optional=True,
-        group="Disc",
         help=phrase(
             "diameter, of the holes that lie where the stress is greatest: the innermost; 0 for no holes at all"
         ),
     )
     bore_form: str = choice(phrase("Bore is"), (PLAIN, KEYWAY), default=PLAIN, group="Disc")
-    speed: float = quantity(SPEED, phrase("Greatest engine speed"), symbol="omega", above=0, group="Speed")
-    overspeed: float = quantity(
-        RATIO,
-        phrase("Overspeed factor"),
-        symbol="k",
-        default=1.2,
-        at_least=1,
-        group="Speed",
-        help=phrase("for a missed shift"),
+    speed: float = _speed(SPEED, phrase("Greatest engine speed"), symbol="omega", above=0)
+    overspeed: float = _speed(
+        RATIO, phrase("Overspeed factor"), symbol="k", default=1.2, at_least=1, help=phrase("for a missed shift")
     )
 
 

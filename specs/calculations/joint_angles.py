@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from specs.drawings.primitives import Drawing
 from specs.drawings.shaft_views import Shaft, shaft_views
@@ -42,68 +43,24 @@ from specs.standards.cardan import (
 )
 from specs.standards.publications import Source
 
+_NOSE_UP, _TO_RIGHT = phrase("nose up +"), phrase("to the right +")
+_seen = partial(quantity, ANGLE, above=-90, below=90)
+_limit = partial(quantity, above=0, optional=True, group="Limits")
+_of_life = partial(quantity, above=0, optional=True, group="Life of the joints")
+
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
     """All axes point forward: side view, nose up +; plan, to the right +."""
 
-    gearbox_side: float = quantity(
-        ANGLE,
-        phrase("Gearbox in the side view"),
-        symbol="sigma_g",
-        above=-90,
-        below=90,
-        group="Gearbox",
-        help=phrase("nose up +"),
+    gearbox_side: float = _seen(phrase("Gearbox in the side view"), symbol="sigma_g", group="Gearbox", help=_NOSE_UP)
+    gearbox_plan: float = _seen(phrase("Gearbox in plan"), symbol="psi_g", group="Gearbox", default=0, help=_TO_RIGHT)
+    shaft_side: float = _seen(
+        phrase("Shaft in the side view"), symbol="sigma_s", group="Shaft", help=phrase("front end up +")
     )
-    gearbox_plan: float = quantity(
-        ANGLE,
-        phrase("Gearbox in plan"),
-        symbol="psi_g",
-        default=0,
-        above=-90,
-        below=90,
-        group="Gearbox",
-        help=phrase("to the right +"),
-    )
-    shaft_side: float = quantity(
-        ANGLE,
-        phrase("Shaft in the side view"),
-        symbol="sigma_s",
-        above=-90,
-        below=90,
-        group="Shaft",
-        help=phrase("front end up +"),
-    )
-    shaft_plan: float = quantity(
-        ANGLE,
-        phrase("Shaft in plan"),
-        symbol="psi_s",
-        default=0,
-        above=-90,
-        below=90,
-        group="Shaft",
-        help=phrase("to the right +"),
-    )
-    pinion_side: float = quantity(
-        ANGLE,
-        phrase("Pinion in the side view"),
-        symbol="sigma_p",
-        above=-90,
-        below=90,
-        group="Pinion",
-        help=phrase("nose up +"),
-    )
-    pinion_plan: float = quantity(
-        ANGLE,
-        phrase("Pinion in plan"),
-        symbol="psi_p",
-        default=0,
-        above=-90,
-        below=90,
-        group="Pinion",
-        help=phrase("to the right +"),
-    )
+    shaft_plan: float = _seen(phrase("Shaft in plan"), symbol="psi_s", group="Shaft", default=0, help=_TO_RIGHT)
+    pinion_side: float = _seen(phrase("Pinion in the side view"), symbol="sigma_p", group="Pinion", help=_NOSE_UP)
+    pinion_plan: float = _seen(phrase("Pinion in plan"), symbol="psi_p", group="Pinion", default=0, help=_TO_RIGHT)
     shaft_speed: float = quantity(SPEED, phrase("Shaft speed"), symbol="omega", above=0, group="Shaft")
     phase: float = quantity(
         ANGLE,
@@ -115,54 +72,20 @@ class Inputs:
         group="Shaft",
         help=phrase("rear yoke against the front one, clockwise seen from behind; 0 where both lie in one plane"),
     )
-    joint_limit: float | None = quantity(
-        ANGLE,
-        phrase("Greatest angle that the joints' maker states"),
-        symbol="beta_max",
-        above=0,
-        at_most=45,
-        optional=True,
-        group="Limits",
+    joint_limit: float | None = _limit(
+        ANGLE, phrase("Greatest angle that the joints' maker states"), symbol="beta_max", at_most=45
     )
-    shaft_torque: float | None = quantity(
-        TORQUE, phrase("Torque through the shaft"), symbol="T", above=0, optional=True, group="Limits"
-    )
-    joint_rating: float | None = quantity(
-        TORQUE, phrase("Torque that the joints are rated for"), symbol="T_r", above=0, optional=True, group="Limits"
-    )
-    mean_torque: float | None = quantity(
-        TORQUE,
-        phrase("Mean torque over the joints' life"),
-        symbol="T_m",
-        above=0,
-        optional=True,
-        group="Life of the joints",
-    )
-    bearing_rating: float | None = quantity(
+    shaft_torque: float | None = _limit(TORQUE, phrase("Torque through the shaft"), symbol="T")
+    joint_rating: float | None = _limit(TORQUE, phrase("Torque that the joints are rated for"), symbol="T_r")
+    mean_torque: float | None = _of_life(TORQUE, phrase("Mean torque over the joints' life"), symbol="T_m")
+    bearing_rating: float | None = _of_life(
         FORCE,
         phrase("Dynamic load rating of one needle bearing"),
         symbol="C_r",
-        above=0,
-        optional=True,
-        group="Life of the joints",
         help=phrase("of its maker, after ISO 281"),
     )
-    bearing_spacing: float | None = quantity(
-        LENGTH,
-        phrase("Middles of opposite needle bearings"),
-        symbol="s",
-        above=0,
-        optional=True,
-        group="Life of the joints",
-    )
-    wanted_hours: float | None = quantity(
-        RATIO,
-        phrase("Hours that the joints should last"),
-        symbol="H",
-        above=0,
-        optional=True,
-        group="Life of the joints",
-    )
+    bearing_spacing: float | None = _of_life(LENGTH, phrase("Middles of opposite needle bearings"), symbol="s")
+    wanted_hours: float | None = _of_life(RATIO, phrase("Hours that the joints should last"), symbol="H")
 
     @property
     def life(self) -> tuple[float | None, ...]:
@@ -315,21 +238,15 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         Shaft("pinion", given.pinion_side, given.pinion_plan),
     )
     front, rear, left = (show(x, ANGLE) for x in (found.front_angle, found.rear_angle, found.residual_angle))
-    return shaft_views(
-        phrase("Joint angles"),
-        phrase(
-            "Gearbox, propshaft and pinion from the side and from above. In space the front joint bends by {front}, "
-            "the rear one by {rear}; both together leave {left}.",
-            front=front,
-            rear=rear,
-            left=left,
-        ),
-        shafts,
-        (
-            phrase("in space: front joint {front}, rear joint {rear}", front=front, rear=rear),
-            phrase("left after both: {left}", left=left),
-        ),
+    words = phrase(
+        "Gearbox, propshaft and pinion from the side and from above. In space the front joint bends by {front}, "
+        "the rear one by {rear}; both together leave {left}.",
+        front=front,
+        rear=rear,
+        left=left,
     )
+    in_space = phrase("in space: front joint {front}, rear joint {rear}", front=front, rear=rear)
+    return shaft_views(phrase("Joint angles"), words, shafts, (in_space, phrase("left after both: {left}", left=left)))
 
 
 CALCULATION = Calculation(

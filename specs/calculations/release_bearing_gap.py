@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from specs.drawings.bearing_on_fingers import BearingOnFingers, bearing_on_fingers
 from specs.drawings.primitives import Drawing
@@ -17,6 +18,13 @@ from specs.standards.publications import Source
 _SAME = 1e-9  # m
 _LEAST = 0.5e-3  # m, gap and stroke left, pre-filled: common practice
 WITH_GAP, PRELOADED, PULL = "gap", "preloaded", "pull"
+
+
+_between_the_faces = partial(quantity, at_least=0, group="Between the faces")
+_gearbox_side = partial(quantity, group="Gearbox side")
+_clutch = partial(quantity, group="Clutch")
+_limits = partial(quantity, above=0, group="Limits")
+_preloaded_bearing = partial(quantity, group="Preloaded bearing", optional=True)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,87 +47,55 @@ class Inputs:
         group="Engine side",
         help=phrase("tips behind the engine's rear face, clutch bolted down with a new disc"),
     )
-    adapter_thickness: float = quantity(
-        LENGTH, phrase("Plate thickness"), symbol="t", at_least=0, group="Between the faces"
+    adapter_thickness: float = _between_the_faces(LENGTH, phrase("Plate thickness"), symbol="t")
+    bellhousing_depth: float = _between_the_faces(
+        LENGTH, phrase("Bellhousing depth"), symbol="B", help=phrase("to the gearbox's face")
     )
-    bellhousing_depth: float = quantity(
-        LENGTH,
-        phrase("Bellhousing depth"),
-        symbol="B",
-        at_least=0,
-        group="Between the faces",
-        help=phrase("to the gearbox's face"),
-    )
-    bearing_height: float = quantity(
+    bearing_height: float = _gearbox_side(
         LENGTH,
         phrase("Height of the bearing, pushed back"),
         symbol="b",
         at_least=0,
-        group="Gearbox side",
         help=phrase("contact face ahead of the gearbox's face, bearing fully back; of a pull type: fully forward"),
     )
-    bearing_stroke: float = quantity(LENGTH, phrase("Stroke of the bearing"), symbol="s", above=0, group="Gearbox side")
-    required_travel: float = quantity(
-        LENGTH,
-        phrase("Travel that frees the clutch"),
-        symbol="w",
-        above=0,
-        group="Clutch",
-        help=phrase("at the fingers"),
+    bearing_stroke: float = _gearbox_side(LENGTH, phrase("Stroke of the bearing"), symbol="s", above=0)
+    required_travel: float = _clutch(
+        LENGTH, phrase("Travel that frees the clutch"), symbol="w", above=0, help=phrase("at the fingers")
     )
-    disc_wear: float = quantity(
-        LENGTH,
-        phrase("Wear of the disc"),
-        symbol="v",
-        at_least=0,
-        group="Clutch",
-        help=phrase("thickness lost over its life"),
+    disc_wear: float = _clutch(
+        LENGTH, phrase("Wear of the disc"), symbol="v", at_least=0, help=phrase("thickness lost over its life")
     )
-    lever_ratio: float = quantity(
+    lever_ratio: float = _clutch(
         RATIO,
         phrase("Finger movement over disc wear"),
         symbol="i",
         above=0,
-        group="Clutch",
         help=phrase("diaphragm's lever ratio; 3 to 4 is usual"),
     )
-    minimum_gap: float = quantity(
+    minimum_gap: float = _limits(
         LENGTH,
         phrase("Least gap or room wanted"),
         symbol="G_min",
         default=0.5,
-        above=0,
-        group="Limits",
         help=phrase("0.5 mm: heat, end float and error of reading (common practice)"),
     )
-    minimum_stroke_left: float = quantity(
+    minimum_stroke_left: float = _limits(
         LENGTH,
         phrase("Least stroke left wanted"),
         symbol="r_min",
         default=0.5,
-        above=0,
-        group="Limits",
         help=phrase("0.5 mm: error of reading, and a hydraulic bearing must not reach its end (common practice)"),
     )
-    follow: float | None = quantity(
+    follow: float | None = _preloaded_bearing(
         LENGTH,
         phrase("How far its spring pushes it forward"),
         symbol="f",
         above=0,
-        optional=True,
-        group="Preloaded bearing",
         help=phrase("from fully back, by itself"),
     )
-    preload: float | None = quantity(
-        FORCE, phrase("Preload on the fingers"), symbol="F_v", at_least=0, optional=True, group="Preloaded bearing"
-    )
-    maximum_preload: float | None = quantity(
-        FORCE,
-        phrase("Greatest preload the maker allows"),
-        symbol="F_lim",
-        above=0,
-        optional=True,
-        group="Preloaded bearing",
+    preload: float | None = _preloaded_bearing(FORCE, phrase("Preload on the fingers"), symbol="F_v", at_least=0)
+    maximum_preload: float | None = _preloaded_bearing(
+        FORCE, phrase("Greatest preload the maker allows"), symbol="F_lim", above=0
     )
 
 

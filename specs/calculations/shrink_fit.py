@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from specs.drawings.primitives import Drawing
 from specs.engine.calculation import Calculation, Refused, WorkingStep, quantity, result
@@ -16,40 +17,27 @@ from specs.joints.shrunk_ring import ASSUMED_FRICTION, MOST_FRICTION, RingOnHub,
 from specs.phrase import phrase
 from specs.standards.publications import Source
 
+_materials = partial(quantity, group="Materials")
+
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs(RingOnHub):
     """Ring and hub, what they bear and weigh, and what they meet in service."""
 
-    ring_yield: float | None = quantity(
-        STRESS, phrase("Ring yield strength"), symbol="R_r", above=0, optional=True, group="Materials"
-    )
-    hub_yield: float | None = quantity(
+    ring_yield: float | None = _materials(STRESS, phrase("Ring yield strength"), symbol="R_r", above=0, optional=True)
+    hub_yield: float | None = _materials(
         STRESS,
         phrase("Hub yield strength"),
         symbol="R_h",
         above=0,
         optional=True,
-        group="Materials",
         help=phrase("grey iron: its tensile strength, on the safe side"),
     )
-    ring_density: float = quantity(
-        DENSITY,
-        phrase("Ring density"),
-        symbol="rho_r",
-        default=7850,
-        at_least=1000,
-        group="Materials",
-        help=phrase("steel 7850"),
+    ring_density: float = _materials(
+        DENSITY, phrase("Ring density"), symbol="rho_r", default=7850, at_least=1000, help=phrase("steel 7850")
     )
-    hub_density: float = quantity(
-        DENSITY,
-        phrase("Hub density"),
-        symbol="rho_h",
-        default=7850,
-        at_least=1000,
-        group="Materials",
-        help=phrase("grey iron 7200"),
+    hub_density: float = _materials(
+        DENSITY, phrase("Hub density"), symbol="rho_h", default=7850, at_least=1000, help=phrase("grey iron 7200")
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from specs.drawings.primitives import Drawing, Item, Text
 from specs.drawings.sections import LETTERS, along, axis, sheet, tapped, threaded
@@ -24,6 +25,9 @@ SHEAR_SHARE = 0.6
 STRONGER = 1.2
 # What threads are cut into in this trade, weakest first.
 _TAPPED = (phrase("EN AC-44100-F sand"), phrase("EN AC-46000-F pressure die"), "6082-T6", "EN-GJL-250")
+
+
+_strength = partial(quantity, above=0, group="Strength")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -46,39 +50,28 @@ class Inputs:
         group="Thread",
         help=phrase("the thinnest threads the class allows: 6H/6g for metric, 2B/2A for inch; basic: nominal sizes"),
     )
-    bolt_tensile_strength: float = quantity(
-        STRESS,
-        phrase("Least tensile strength of the bolt"),
-        symbol="R_m",
-        above=0,
-        group="Strength",
-        help=phrase("8.8: 800, 10.9: 1040 MPa"),
+    bolt_tensile_strength: float = _strength(
+        STRESS, phrase("Least tensile strength of the bolt"), symbol="R_m", help=phrase("8.8: 800, 10.9: 1040 MPa")
     )
-    bolt_tensile_greatest: float | None = quantity(
+    bolt_tensile_greatest: float | None = _strength(
         STRESS,
         phrase("Greatest tensile strength of the bolt"),
         symbol="R_given",
-        above=0,
         optional=True,
-        group="Strength",
         help=phrase("1.2 of the least where nothing is given; the tapped thread must outlast the strongest bolt"),
     )
-    bolt_shear_strength: float | None = quantity(
+    bolt_shear_strength: float | None = _strength(
         STRESS,
         phrase("Shear strength of the bolt"),
         symbol="tau_given",
-        above=0,
         optional=True,
-        group="Strength",
         help=phrase("0.6 of its tensile strength where nothing is given"),
     )
-    nut_shear_strength: float = quantity(
+    nut_shear_strength: float = _strength(
         STRESS,
         phrase("Shear strength of the tapped part"),
         symbol="tau_n",
-        above=0,
         at_most=1200,
-        group="Strength",
         help=phrase(
             "least of {shear_guide}; an old casting of unknown alloy as the first",
             shear_guide=materials.shear_guide(*_TAPPED),
