@@ -19,6 +19,7 @@ from specs.engine.calculation import BadInput, Calculation, calculations
 from specs.engine.entry import read, solve
 from specs.engine.fields import fields_of, paths
 from specs.engine.response import respond
+from specs.written import num
 
 # What a test names beside a figure that was not worked out by the code it tests.
 SOURCE = re.compile(
@@ -76,7 +77,7 @@ def test_out_of_range_is_named_with_the_bound(calculation: Calculation[Any, Any]
             continue
         with pytest.raises(BadInput) as refused:
             read(calculation, {**calculation.example, name: low - 1})
-        assert f"{low:g}" in refused.value.errors[name]
+        assert num(low) in refused.value.errors[name]
 
 
 @EVERY
