@@ -77,8 +77,27 @@ MISSING: tuple[tuple[type[forms.Field], str], ...] = (
 )
 
 
+# What is said instead of the framework's own words, by the code of the fault: a list that is open in a browser may hold
+# what was deleted since.
+GONE = gettext_lazy("This is not in the list any more. Choose again.")
+PLAIN_WORDS: tuple[tuple[type[forms.Field], str, str], ...] = (
+    (forms.ChoiceField, "invalid_choice", GONE),
+    (forms.MultipleChoiceField, "invalid_list", GONE),
+    (forms.ModelChoiceField, "invalid_choice", GONE),
+    (forms.ModelMultipleChoiceField, "invalid_choice", GONE),
+    (forms.ModelMultipleChoiceField, "invalid_list", GONE),
+    (forms.ModelMultipleChoiceField, "invalid_pk_value", GONE),
+    (forms.IntegerField, "invalid", gettext_lazy("Give a whole number, for example 12.")),
+)
+TOO_LONG = gettext_lazy("At most %(limit_value)s characters; this has %(show_value)s.")
+
+
 def say_what_to_do(field: forms.Field) -> None:
-    """Let a field that was left empty, or an address that is none, say what to type, unless it has its own words."""
+    """Let a field that was left empty, or filled with what it cannot hold, say what to do, unless it has own words."""
+    field.error_messages.setdefault("max_length", TOO_LONG)
+    for kind, code, words in PLAIN_WORDS:
+        if isinstance(field, kind) and field.error_messages.get(code) == kind.default_error_messages[code]:
+            field.error_messages[code] = words
     if type(field) is forms.EmailField:
         field.error_messages.setdefault("invalid", gettext("Type one address, such as sales@firm.example."))
     if field.error_messages["required"] == forms.Field.default_error_messages["required"]:

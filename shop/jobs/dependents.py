@@ -34,7 +34,7 @@ def _waiting(**thing: Any) -> str:
 
 
 RESTS = [
-    Rests(Vehicle, lambda vehicle: named(gettext("Jobs on it, which go first"), vehicle.jobs.active())),
+    Rests(Vehicle, lambda vehicle: named(gettext("Jobs on it, to be deleted first"), vehicle.jobs.active())),
     Rests(TorqueSpec, _of_spec),
     Rests(Worksheet, _of_worksheet),
     Rests(Step, lambda step: _waiting(needs_step=step)),

@@ -41,6 +41,11 @@ class SignInForm(AuthenticationForm):
 
 class OwnPasswordForm(PasswordChangeForm):
     use_required_attribute = False
+    error_messages = {
+        **PasswordChangeForm.error_messages,
+        "password_incorrect": gettext_lazy("This is not your current password."),
+        "password_mismatch": gettext_lazy("The two new passwords differ."),
+    }
 
     def __init__(self, *args: object, **kwargs: object) -> None:
         super().__init__(*args, **{"label_suffix": "", **kwargs})  # type: ignore[arg-type]

@@ -21,12 +21,12 @@ def test_a_customers_vehicles_and_a_vehicles_jobs_and_pieces_are_named(owner):
     fitted = make_fitted()
     vehicle = fitted.vehicle
     job = make_job(vehicle=vehicle)
-    assert f"Vehicles of theirs, which go first: {vehicle}." in asked(
+    assert f"Vehicles, to be deleted first: {vehicle}." in asked(
         owner, "vehicles:customer-delete", vehicle.customer
     )
     told = asked(owner, "vehicles:vehicle-delete", vehicle)
     assert f"Fitted in it: {fitted}." in told
-    assert f"Jobs on it, which go first: {job}." in told
+    assert f"Jobs on it, to be deleted first: {job}." in told
 
 
 def test_the_jobs_of_a_torque_spec_and_of_a_worksheet_are_named(owner):

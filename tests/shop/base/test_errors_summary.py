@@ -24,8 +24,8 @@ def render(source: str, **context: object) -> str:
 def test_each_line_leads_to_its_field_in_the_same_words() -> None:
     form = PairForm({"wide": "broad"})
     page = collapsed(render("{% error_summary form %}{{ form }}", form=form))
-    assert '<a href="#id_wide">Width: Enter a whole number.</a>' in page
-    assert page.count("Enter a whole number.") == 2
+    assert '<a href="#id_wide">Width: Give a whole number, for example 12.</a>' in page
+    assert page.count("Give a whole number, for example 12.") == 2
     assert '<a href="#id_grade">Grade: Choose one.</a>' in page
     assert 'id="id_grade"' in page
     assert "<li>These two do not go together.</li>" in page
@@ -56,3 +56,16 @@ def test_numbers_are_text_boxes_that_keep_what_was_typed() -> None:
 def test_hostile_text_comes_back_as_text() -> None:
     page = render("{% error_summary form %}{{ form }}", form=PairForm({"wide": '"><script>alert(1)</script>'}))
     assert "<script>" not in page
+
+
+class BoltForm(Form):
+    note = forms.CharField(max_length=5)
+    grades = forms.MultipleChoiceField(choices=[("8.8", "8.8")])
+
+
+def test_a_fault_is_said_in_words_of_the_shop() -> None:
+    form = BoltForm({"note": "far too long", "grades": ["12.9"]})
+    assert [error.words for error in errors_of(form)] == [
+        "At most 5 characters; this has 12.",
+        "This is not in the list any more. Choose again.",
+    ]

@@ -114,7 +114,7 @@ def test_the_password_changes_for_who_knows_the_old_one(client: Client, people: 
     client.force_login(ama)
     sent = {"new_password1": "a new long word", "new_password2": "a new long word"}
     page = client.post("/people/password/", {**sent, "old_password": "guessed"}).content.decode()
-    assert "Your old password was entered incorrectly" in page
+    assert "This is not your current password." in page
     response = client.post("/people/password/", {**sent, "old_password": "the old long word"}, follow=True)
     assert "Your password is changed." in response.content.decode()
     ama.refresh_from_db()

@@ -35,7 +35,7 @@ def test_one_persons_preferences_are_theirs(fitter: Client, buyer: Client, peopl
 
 def test_a_choice_that_is_none_is_refused_in_words(fitter: Client) -> None:
     page = fitter.post("/people/preferences/", {**CHOSEN, "paper": "A3"}).content.decode()
-    assert "A3 is not one of the available choices" in page
+    assert "This is not in the list any more. Choose again." in page
 
 
 def test_two_devices_of_one_person_do_not_overwrite_each_other(fitter: Client) -> None:

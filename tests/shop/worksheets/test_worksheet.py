@@ -231,7 +231,7 @@ def test_a_sweep_is_drawn(fitter, sheet):
         ({"path": "extension", "value": "-400 mm"}, "as far as the hand"),
         ({"path": "extension", "low": "5"}, "A sweep needs both ends"),
         ({"path": "extension", "low": "5", "high": "4"}, "A sweep runs upwards"),
-        ({"path": "nonsense", "value": "1"}, "not one of the available choices"),
+        ({"path": "nonsense", "value": "1"}, "not in the list any more"),
     ],
 )
 def test_a_trial_that_cannot_be_is_told_in_words(fitter, sheet, query, said):
