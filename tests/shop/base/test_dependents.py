@@ -21,9 +21,7 @@ def test_a_customers_vehicles_and_a_vehicles_jobs_and_pieces_are_named(owner):
     fitted = make_fitted()
     vehicle = fitted.vehicle
     job = make_job(vehicle=vehicle)
-    assert f"Vehicles, to be deleted first: {vehicle}." in asked(
-        owner, "vehicles:customer-delete", vehicle.customer
-    )
+    assert f"Vehicles, to be deleted first: {vehicle}." in asked(owner, "vehicles:customer-delete", vehicle.customer)
     told = asked(owner, "vehicles:vehicle-delete", vehicle)
     assert f"Fitted in it: {fitted}." in told
     assert f"Jobs on it, to be deleted first: {job}." in told
