@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections import Counter
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -112,6 +113,7 @@ class VehicleBar:
     """One job: how late it is in words, the dates behind that, and places along the bar from today (0) to WIDTH.
 
     `in_short` leaves out how sure the last day is, which the end of the bar shows; "" where that is all there is.
+    `of_several`: the vehicle has another open job, so that its name alone says too little.
 
     `likely` is the place of P50, `sure` that of P80 or of the last day the records reach, `wanted` that of the day the
     customer wants; None where there is none.
@@ -122,6 +124,7 @@ class VehicleBar:
     dates: str
     late: bool
     in_short: str = ""
+    of_several: bool = False
     likely: int | None = None
     sure: int | None = None
     wanted: int | None = None
@@ -142,7 +145,9 @@ def vehicle_bars(reading: ShopForecast) -> list[VehicleBar]:
         VehicleBar(reading.jobs[key], gettext("cannot be finished"), words, True)
         for key, words in reading.stopped.items()
     ]
-    return [*stopped, *(_bar(one, reading.today, days) for one in sorted(shown, key=_delay, reverse=True))]
+    bars = [*stopped, *(_bar(one, reading.today, days) for one in sorted(shown, key=_delay, reverse=True))]
+    jobs = Counter(bar.job.vehicle_id for bar in bars)
+    return [replace(bar, of_several=jobs[bar.job.vehicle_id] > 1) for bar in bars]
 
 
 def _delay(one: ShownFinish) -> tuple[bool, int]:
@@ -155,8 +160,16 @@ def _bar(one: ShownFinish, today: date, days: int) -> VehicleBar:
         return round(WIDTH * min(max((on - today).days, 0), days) / days) if on else None
 
     verdict, dates = _words(one, today)
-    places = (place(one.p50), place(one.drawn_to), place(one.job.wanted_by))
-    return VehicleBar(one.job, verdict, dates, one.late, _in_short(one, today), *places)
+    return VehicleBar(
+        one.job,
+        verdict,
+        dates,
+        one.late,
+        _in_short(one, today),
+        likely=place(one.p50),
+        sure=place(one.drawn_to),
+        wanted=place(one.job.wanted_by),
+    )
 
 
 def _in_short(one: ShownFinish, today: date) -> str:

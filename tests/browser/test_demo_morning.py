@@ -18,7 +18,7 @@ pytestmark = pytest.mark.browser
 Open = Callable[..., Page]
 Shoot = Callable[[Page, str], None]
 
-TARN, VELDRA = "Brightwell Tarn", "Kasteel Auto Veldra"
+TARN, VELDRA = "Tarn estate", "Veldra 2.8"
 
 
 @pytest.fixture

@@ -12,6 +12,7 @@ from shop.planning.inputs import read_shop
 from tests.factories.jobs import make_job, make_step
 from tests.factories.planning import in_days
 from tests.factories.vehicles import make_vehicle
+from tests.pages import collapsed
 
 pytestmark = pytest.mark.django_db
 
@@ -98,3 +99,11 @@ def test_a_job_that_cannot_be_finished_says_why_and_has_no_bar():
         True,
         None,
     )
+
+
+def test_the_jobs_of_one_vehicle_are_told_apart_where_a_phone_shows_the_vehicle_alone(owner):
+    first = one_step_job(hours=2, wanted=14)
+    assert [bar.of_several for bar in bars()] == [False]
+    make_step(job=make_job(vehicle=first.vehicle, title="Propshaft"), hours_estimated=Decimal(2))
+    assert [bar.of_several for bar in bars()] == [True, True]
+    assert collapsed(owner.get("/")).count('class="note needed"') == 2
