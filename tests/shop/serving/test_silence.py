@@ -10,18 +10,19 @@ import threading
 import time
 from collections.abc import Iterator
 from pathlib import Path
-from statistics import median
 
 import pytest
 
 ROOT = Path(__file__).parent.parent.parent.parent
 # The site's own server around an application that needs no database.
 SERVER = """
-import sys, time
+import os, sys, time
 import django; django.setup()
 from shop.serving.pages import Pages
 def answer(environ, start):
-    if environ["PATH_INFO"] == "/slow": time.sleep(2)
+    if environ["PATH_INFO"] == "/slow":
+        open(os.environ["SHOP_DATA"] + "/at-work", "w").close()
+        time.sleep(2)
     body = str(len(environ["wsgi.input"].read())).encode()
     start("200 OK", [("Content-Length", str(len(body)))])
     return [body]
@@ -61,25 +62,14 @@ def ask(port: int, address: str = "/", body: bytes | None = None) -> bytes:
     return answer
 
 
-def seconds(port: int) -> float:
-    def one() -> float:
-        began = time.perf_counter()
-        ask(port)
-        return time.perf_counter() - began
-
-    return median(one() for _ in range(15))
-
-
-def test_two_hundred_silent_sockets_cost_nobody_a_tenth_of_a_second(
-    server: tuple[subprocess.Popen[bytes], int],
-) -> None:
+def test_two_hundred_silent_sockets_keep_nobody_waiting(server: tuple[subprocess.Popen[bytes], int]) -> None:
+    """A worker that lends a silent socket one of its two threads for five seconds answers long after `ask` gave up."""
     _, port = server
-    quiet = seconds(port)
     held = [socket.create_connection(("127.0.0.1", port)) for _ in range(SILENT)]
     try:
         for half in held[::2]:
             half.sendall(b"POST /people/sign-in/ HTTP/1.1\r\nHost: w\r\nContent-Length: 100\r\n\r\nusername=")
-        assert seconds(port) < quiet + 0.1
+        assert {ask(port) for _ in range(15)} == {b"0"}
     finally:
         for each in held:
             each.close()
@@ -105,16 +95,19 @@ def test_one_connection_carries_several_requests(server: tuple[subprocess.Popen[
     connection.close()
 
 
-def test_a_stop_lets_the_request_at_work_finish(server: tuple[subprocess.Popen[bytes], int]) -> None:
+def test_a_stop_lets_the_request_at_work_finish(server: tuple[subprocess.Popen[bytes], int], tmp_path: Path) -> None:
     process, port = server
     idle = socket.create_connection(("127.0.0.1", port))
     answers: list[bytes] = []
     at_work = threading.Thread(target=lambda: answers.append(ask(port, "/slow")))
     at_work.start()
-    time.sleep(0.7)
+    for _ in range(600):
+        if (tmp_path / "at-work").exists():
+            break
+        time.sleep(0.05)
     process.send_signal(signal.SIGTERM)
     at_work.join(30)
     assert answers == [b"0"]
-    # A socket that said nothing does not hold up the stop.
-    assert process.wait(12) == 0
+    # A socket that said nothing does not hold up the stop, for which gunicorn would wait half a minute.
+    assert process.wait(20) == 0
     idle.close()
