@@ -167,36 +167,19 @@ def record_delivery(
     """
     require(person, "orders.receive")
     if left_before is not None:
-        _refuse(_moved_meanwhile(line, left_before))
+        _refuse_moved(line, left_before)
     return lay(
         _record(Delivery(line=line, on=on, quantity=quantity, note=note), person, today), place=place, person=person
     )
 
 
-def _moved_meanwhile(line: OrderLine, left_before: Decimal) -> refusals.Errors:
-    left = rules.to_come(_locked(line).as_rule())
-    if left == left_before:
-        return {}
+def _refuse_moved(line: OrderLine, left_before: Decimal) -> None:
+    facts = _locked(line).as_rule()
+    if rules.to_come(facts) == left_before:
+        return
     last = line.deliveries.active().select_related("recorded_by").order_by("-recorded_at", "-pk").first()
-    came = (
-        gettext("{person_name} recorded {count} meanwhile").format(
-            person_name=person_name(last.recorded_by), count=count(last.quantity)
-        )
-        if last
-        else gettext("It changed meanwhile")
-    )
-    still = (
-        gettext("{count} of {count_2} still to come").format(count=count(left), count_2=count(line.quantity))
-        if left
-        else gettext("nothing is still to come")
-    )
-    # With nothing to come, saving again would be refused: what is more than was ordered needs the line changed first.
-    again = (
-        gettext("If yours came besides, save again.")
-        if left
-        else gettext("Leave it empty, or change the line if more came.")
-    )
-    return {"quantity": f"{came}; {still}. {again}"}
+    recorded = (person_name(last.recorded_by), last.quantity) if last else None
+    _refuse(refusals.refuse_moved(facts, recorded))
 
 
 @transaction.atomic

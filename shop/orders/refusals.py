@@ -148,3 +148,28 @@ def refuse_chase(
 
 def _only_errors(errors: Errors) -> Errors:
     return {field: words for field, words in errors.items() if words}
+
+
+def refuse_moved(line: LineFacts, recorded: tuple[str, Decimal] | None) -> Errors:
+    """Ask again about a parcel of a line of which somebody recorded something since its receiver looked.
+
+    recorded: by whom the last delivery was recorded, and how many pieces.
+    """
+    left = to_come(line)
+    came = (
+        gettext("{person_name} recorded {count} meanwhile").format(person_name=recorded[0], count=count(recorded[1]))
+        if recorded
+        else gettext("It changed meanwhile")
+    )
+    still = (
+        gettext("{count} of {count_2} still to come").format(count=count(left), count_2=count(line.quantity))
+        if left
+        else gettext("nothing is still to come")
+    )
+    # With nothing to come, saving again would be refused: what is more than was ordered needs the line changed first.
+    again = (
+        gettext("If yours came besides, save again.")
+        if left
+        else gettext("Leave it empty, or change the line if more came.")
+    )
+    return {"quantity": f"{came}; {still}. {again}"}
