@@ -250,8 +250,15 @@ def _read_row(row: type, entry: Any, number: int, at: Place) -> Any:
             if isinstance(called, str) and called.strip()
             else phrase("Row {number}", number=number)
         )
-        raise Wrong(f"{place}: " + " ".join(f"{name}: {reason}" for name, reason in errors.items()))
+        raise Wrong(f"{place}: " + " ".join(_of_column(row, name, reason) for name, reason in errors.items()))
     return row(**values)
+
+
+def _of_column(row: type, name: str, reason: str) -> str:
+    """What is wrong in a column, by the words above it; a column that is not known has only its name."""
+    column = fields_of(row).get(name)
+    label = str(column.label) if column else name
+    return str(reason) if str(reason).startswith(label) else f"{label}: {reason}"
 
 
 _READERS: dict[str, Callable[[Field, Any, Place], Any]] = {

@@ -43,7 +43,7 @@ def records_of(walk: Walk, address: Address) -> Iterator[str]:
 def opens(walk: Walk, at: str) -> bool:
     """Whether a record has such a page: only a worksheet of a plate has holes to leave out."""
     walk.send("get", at)
-    return bool(walk.status < 400)
+    return bool(walk.status != 404)
 
 
 def looks(page: Page, name: str, violations: Any, shoot: Any) -> Iterator[str]:
