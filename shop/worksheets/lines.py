@@ -196,6 +196,8 @@ def verdict_text(state: EvaluatedWorksheet, status: StatusText, presented: Prese
     verdicts = presented.verdicts
     worst, word, those = verdicts[0] if verdicts else ("", gettext("Worked out"), "")
     headline = f"{word}: {those}" if worst not in ("holds", "") else word
+    if worst == "unknown":  # Each says why it is not known: the first alone, the others are rows of their own.
+        headline = presented.verdict.headline
     if worst in ("holds", "") and status.doubts:
         return VerdictText("check", gettext("In doubt: {doubts}").format(doubts=status.doubts[0]), status.headline)
     if worst in ("holds", "") and state.status.state is WorksheetState.CHANGED:
