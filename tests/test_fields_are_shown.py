@@ -28,6 +28,8 @@ READ_BY_PEOPLE = (
 # Fields that nobody needs to see, each with the reason.
 UNSEEN = {
     "version": "compared at each save",
+    "planning.KeptForecast.fingerprint": "a digest of what the forecast was drawn from",
+    "planning.KeptForecast.result": "what it came to, shown in words on the forecast, Today and Late",
     "base.SubmittedForm.*": "marks against double presses",
     "base.LongWork.beat_at": "decides whether the site was ended meanwhile, which is said",
     "demo.DemoMark.*": "says that the database is a demo's",

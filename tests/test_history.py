@@ -18,6 +18,7 @@ WITHOUT_HISTORY = {
     "base.SampleRange": "says which rows are sample data: written once, taken away with them",
     "base.BulkChange": "is itself the record of what was done to many rows, and of its undo",
     "base.LongWork": "how far a work is; what it writes has its history",
+    "planning.KeptForecast": "worked out anew from what it was drawn from, whenever that moves",
     "base.SearchEntry": "what a record is found by, made from it with every save: the record has its history",
     "base.PrintedNumber": "what a record is found by, made from it with every save: the record has its history",
     "people.StaffChange": "is itself the record of who did what about a person: written once, never changed",

@@ -51,7 +51,8 @@ class Viewer:
 class Block:
     """What a panel shows: its rows, how many there are in all, and the address and words of a link to all of them.
 
-    `empty` is said where there is no row, with the link beside it. `more` is for a template of the panel's own.
+    `empty` is said where there is no row, with the link beside it. `more` is for a template of the panel's own,
+    `note` says of when the rows are, where they are not of now.
     """
 
     rows: tuple[Row, ...]
@@ -59,6 +60,7 @@ class Block:
     empty: str
     all: Link | None = None
     more: Any = None
+    note: str = ""
 
 
 @dataclass(frozen=True)
@@ -67,8 +69,8 @@ class Panel:
 
     `roles` are those it is for; whoever has no role sees every block. `across` puts it over the whole width, `aside`
     in the narrow column at the right. A block that shows money names in `seen_by` the action that seeing it takes.
-    `moves` says that it reads more than the database and the day: the hour, a file. It is read each time, others only
-    when something changed that they read.
+    `moves` says that it reads more than the database and the day: the hour, a file, whether a process is at work. It is
+    read each time, others only when something changed that they read.
     """
 
     title: str

@@ -29,12 +29,14 @@ class History:
     """All suppliers' orders by the day first promised, and the same by the day ordered.
 
     `usual_lead` is the median of the days from order to first promise. It stands in for the promise of an order that
-    was never given a date: its supplier is as late as one that named the usual day and missed it.
+    was never given a date: its supplier is as late as one that named the usual day and missed it. `marks` are those of
+    the suppliers, which with the day say all that it depends on.
     """
 
     by_supplier: Mapping[int, tuple[PastOrder, ...]]
     since_ordered: Mapping[int, tuple[PastOrder, ...]]
     usual_lead: int
+    marks: tuple[tuple[int, int], ...] = ()
 
     @cached_property
     def spread(self) -> SupplierSpread:
@@ -106,7 +108,7 @@ def _history(today: date, marks: _Marks) -> History:
         late = (other.past(today, usual if other.lead is None else other.lead) for other in one.others)
         by_supplier[supplier] = (*one.ended, *late)
         since_ordered[supplier] = (*one.ended_since, *(other.past(today, 0) for other in one.others))
-    return History(by_supplier, since_ordered, usual)
+    return History(by_supplier, since_ordered, usual, marks)
 
 
 def _orders_of(marks: _Marks) -> dict[int, _Orders]:

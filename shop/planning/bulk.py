@@ -9,11 +9,13 @@ from shop.orders.bulk import line_acts
 from shop.orders.models import OrderLine
 from shop.planning.inputs import read_shop
 from shop.planning.late import late_rows
+from shop.planning.outlook import outlook
 from shop.planning.tables import LateLines
 
 
 def _table(rows: Any, today: date) -> LateLines:
-    late, held = late_rows(today, every_job(today), read_shop)
+    every = every_job(today)
+    late, held = late_rows(today, every, read_shop, outlook(read_shop(today, every=every)))
     return LateLines(late.filter(pk__in=rows.values("pk")), today=today, held=held)
 
 

@@ -18,6 +18,7 @@ from shop.planning.finish_forecast import Decider, Finish
 
 if TYPE_CHECKING:
     from shop.planning.inputs import ShopForecast
+    from shop.planning.outlook import Outlook, PlainFinish
 
 
 @dataclass(frozen=True)
@@ -44,32 +45,44 @@ class ShownFinish:
 
 
 @while_unchanged
-def show_finishes(reading: ShopForecast) -> list[ShownFinish]:
-    """Return the forecast of every job that can finish, in the order served."""
-    return [_show(reading, reading.jobs[finish.vehicle], finish) for finish in reading.forecast.finishes.values()]
+def show_finishes(reading: ShopForecast, known: Outlook | None = None) -> list[ShownFinish]:
+    """Return the forecast of every job that can finish, in the order served: of `known`, or drawn here.
+
+    What a forecast of other facts says of jobs that are gone or came since is left out.
+    """
+    finishes = known.finishes if known else reading.forecast.finishes
+    going = dict.fromkeys(step.vehicle for step in reading.work)
+    return [_show(reading, reading.jobs[key], finishes[key]) for key in going if key in finishes]  # type: ignore[index]
 
 
-def _show(reading: ShopForecast, job: Job, finish: Finish) -> ShownFinish:
-    deciders = tuple(decider_words(reading, decider) for decider in finish.deciders[:3] if decider.share >= 0.05)
+def _show(reading: ShopForecast, job: Job, finish: Finish | PlainFinish) -> ShownFinish:
+    told = [one for one in finish.deciders[:3] if one.share >= 0.05 and _is_there(reading, one)]
     return ShownFinish(
         job,
         finish.p50,
         finish.p80,
         finish.known_to,
         finish.known_percent,
-        deciders,
+        tuple(decider_words(reading, decider) for decider in told),
         _wanted(job, finish, reading.today),
     )
 
 
-def _wanted(job: Job, finish: Finish, today: date) -> str:
+def _is_there(reading: ShopForecast, decider: Decider) -> bool:
+    """Whether what decides a finish is still waited for or to be done: in a forecast of other facts it need not be."""
+    if decider.kind == PART:
+        return decider.key[1] in reading.lines or decider.key[1] in reading.unordered
+    return decider.kind == HANDS or any(step.key == decider.key for step in reading.work)
+
+
+def _wanted(job: Job, finish: Finish | PlainFinish, today: date) -> str:
     if job.wanted_by is None:
         return gettext("no day wanted")
     words = gettext("wanted {day}").format(day=day(job.wanted_by, today))
     return f"{words}, {how_late(finish, job.wanted_by)}"
 
 
-def how_late(finish: Finish | ShownFinish, wanted: date) -> str:
+def how_late(finish: Finish | PlainFinish | ShownFinish, wanted: date) -> str:
     """Say whether a finish keeps the day wanted: late by its P50, on time by its P80, and open between the two."""
     if finish.p50 and finish.p50 > wanted:
         return gettext("likely {days} late").format(days=plural((finish.p50 - wanted).days, "day"))
@@ -136,15 +149,19 @@ class VehicleBar:
 
 
 @while_unchanged
-def vehicle_bars(reading: ShopForecast) -> list[VehicleBar]:
-    """Return a bar for every open job, the latest first; jobs that cannot be finished have words and no bar."""
-    shown = show_finishes(reading)
+def vehicle_bars(reading: ShopForecast, known: Outlook | None = None) -> list[VehicleBar]:
+    """Return a bar for every open job, the latest first; jobs that cannot be finished, and those that came since the
+    forecast that is known, have words and no bar."""
+    shown = show_finishes(reading, known)
+    there = {one.job.pk for one in shown}
+    new = [reading.jobs[key] for key in dict.fromkeys(step.vehicle for step in reading.work) if key not in there]  # type: ignore[index]
     last = max((on for one in shown for on in (one.drawn_to, one.job.wanted_by) if on), default=reading.today)
     days = max((last - reading.today).days, LEAST_DAYS)
     stopped = [
         VehicleBar(reading.jobs[key], gettext("cannot be finished"), words, True)
         for key, words in reading.stopped.items()
     ]
+    stopped += [VehicleBar(job, gettext("no forecast yet"), gettext("being worked out"), False) for job in new]
     bars = [*stopped, *(_bar(one, reading.today, days) for one in sorted(shown, key=_delay, reverse=True))]
     jobs = Counter(bar.job.vehicle_id for bar in bars)
     return [replace(bar, of_several=jobs[bar.job.vehicle_id] > 1) for bar in bars]

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
+from functools import lru_cache
+from hashlib import blake2b
 from itertools import count
 from typing import TYPE_CHECKING, Any
 
@@ -46,7 +48,7 @@ Part = tuple[str, int]
 
 @dataclass(frozen=True, eq=False)
 class ShopForecast:
-    """The shop today: open jobs in the order they are served, their networks, and the forecast over them.
+    """The shop today: open jobs in the order they are served, their networks, and what a forecast over them rests on.
 
     `lines` holds the awaited order line of each part need, by the need's key; `stopped` the jobs that cannot finish
     and why; `unordered` the parts that no order covers; `trades_alone` the trades that nobody has and that are
@@ -60,7 +62,9 @@ class ShopForecast:
     lines: Mapping[int, OrderLine]
     history: History
     hours: HoursRecord
-    forecast: Forecast
+    work: tuple[WorkItem, ...]
+    shop: Shop
+    draws: int
     stopped: Mapping[int, str]
     unordered: Mapping[int, str]
     trades_alone: tuple[str, ...]
@@ -72,52 +76,96 @@ class ShopForecast:
 
     def drawn(self, draws: int) -> ShopForecast:
         """The same shop, read once, with a forecast of so many draws."""
+        return replace(self, draws=draws)
+
+    @property
+    def forecast(self) -> Forecast:
+        """The forecast, drawn when first asked for: once for all readings that say the same."""
+        return _forecast(_Drawing(self.fingerprint, self))
+
+    @property
+    def jobs_by_need(self) -> dict[int, int]:
+        """The job that each part which is waited for is needed in, by the need's key."""
+        return {part[1]: step.vehicle for step in self.work for part in step.parts}  # type: ignore[index, misc]
+
+    @property
+    def fingerprint(self) -> str:
+        """A digest of all that is drawn from: of two readings that have the same one, the forecast is the same."""
+        where = settings.SHOP_COUNTRY, settings.SHOP_REGION, settings.VERSION
+        whole = self.today, self.draws, self.rng_seed, self.shop, where, self.hours, self.history.marks
+        return _digest(whole, [self._facts_of(step) for step in self.work])
+
+    @property
+    def fingerprints(self) -> dict[int, str]:
+        """A digest of each job's own steps and parts, by the job's key: whose changed, when the whole did."""
+        own: dict[Any, list[Any]] = {}
+        for step in self.work:
+            own.setdefault(step.vehicle, []).append(self._facts_of(step))
+        return {job: _digest(facts) for job, facts in own.items()}
+
+    def _facts_of(self, step: WorkItem) -> tuple[Any, ...]:
+        known = self.steps[step.key]
+        return step, known.hours_estimated, known.hours_logged, [self._wait_of(part[1]) for part in step.parts]  # type: ignore[index]
+
+    def _wait_of(self, need: int) -> tuple[int, int, int] | None:
+        if (line := self.lines.get(need)) is None:
+            return None
+        waiting = self.waiting(line)
+        return line.order.supplier_id, waiting.days_late, waiting.not_before
+
+    def inputs(self) -> ForecastInputs:
+        """Draw what the forecast is made from."""
         import numpy as np
 
-        inputs = self.forecast.inputs
-        steps, needs = [self.steps[one.key] for one in inputs.steps], [key for _, key in inputs.known_days]
-        rng = np.random.default_rng(SEED)
-        drawn = replace(
-            inputs,
-            arrivals=_arrivals(needs, self.lines, self.history, self.today, draws, rng),
-            minutes=_minutes(steps, self.hours, draws),
-            draws=draws,
-        )
-        return replace(self, forecast=Forecast(drawn))
+        needs = sorted(self.jobs_by_need)
+        rng = np.random.default_rng(self.rng_seed)
+        arrivals = _arrivals(needs, self.lines, self.history, self.today, self.draws, rng)
+        known = _known_days(needs, self.lines, self.history, self.today)
+        minutes = _minutes([self.steps[one.key] for one in self.work], self.hours, self.draws)
+        calendar = WorkCalendar(settings.SHOP_COUNTRY, settings.SHOP_REGION)
+        return ForecastInputs(self.today, list(self.work), self.shop, calendar, arrivals, minutes, self.draws, known)
+
+
+@dataclass(frozen=True)
+class _Drawing:
+    fingerprint: str
+    reading: ShopForecast = field(compare=False)
+
+
+# The shop's own, and the one of fewer draws that late parts are measured by.
+@lru_cache(maxsize=2)
+def _forecast(drawing: _Drawing) -> Forecast:
+    return Forecast(drawing.reading.inputs())
+
+
+def _digest(*facts: Any) -> str:
+    return blake2b(repr(facts).encode(), digest_size=16).hexdigest()
 
 
 @while_unchanged
 def read_shop(today: date, draws: int = DRAWS, every: EveryJob | None = None) -> ShopForecast:
     """Read all open jobs, their steps, parts and orders. `every` is what was read of all jobs already, if it was."""
-    import numpy as np
-
     jobs = {job.pk: job for job in _open_jobs(every)}
     # What the forecast takes from a network, its needs for steps and parts, rests on no worksheet.
     found = {key: every.networks[key] for key in jobs} if every else networks(jobs, today, worksheets_of=())
     steps = {step.pk: step for step in Step.objects.unfinished().filter(job__in=jobs).with_hours()}
     stopped = {key: words for key, network in found.items() if (words := _why_never(network))}
     going = [key for key in jobs if key not in stopped]
-    work = [_work(steps[step.key], step) for key in going for step in found[key].steps if step.key in steps]
+    work = tuple(_work(steps[step.key], step) for key in going for step in found[key].steps if step.key in steps)
     needs: set[int] = {key[1] for step in work for key in step.parts}  # type: ignore[index]
-    past, lines = history(today), _awaited_lines(tuple(sorted(needs)))
-    rng = np.random.default_rng(SEED)
-    arrivals = _arrivals(sorted(needs), lines, past, today, draws, rng)
-    known = _known_days(sorted(needs), lines, past, today)
+    lines = _awaited_lines(tuple(sorted(needs)))
     hands, alone = _hands({step.trade for step in work})
-    shop = Shop(hands, round(settings.SHOP_DAY_HOURS * 60))
-    calendar = WorkCalendar(settings.SHOP_COUNTRY, settings.SHOP_REGION)
-    record = hours_record()
-    minutes = _minutes([steps[one.key] for one in work], record, draws)
-    forecast = Forecast(ForecastInputs(today, work, shop, calendar, arrivals, minutes, draws, known))
     return ShopForecast(
         today=today,
         jobs=jobs,
         networks=found,
         steps=steps,
         lines=lines,
-        history=past,
-        hours=record,
-        forecast=forecast,
+        history=history(today),
+        hours=hours_record(),
+        work=work,
+        shop=Shop(hands, round(settings.SHOP_DAY_HOURS * 60)),
+        draws=draws,
         stopped=stopped,
         unordered={key: words for key, words in _part_words(needs) if key not in lines},
         trades_alone=alone,
@@ -228,7 +276,7 @@ def _hands(trades: Iterable[str]) -> tuple[dict[str, int], tuple[str, ...]]:
     people = User.objects.filter(is_active=True, groups__name__in=ROLES).values_list("groups__name", flat=True)
     hands = Counter(people)
     alone = tuple(sorted(trade for trade in trades if not hands[trade]))
-    return {**hands, **dict.fromkeys(alone, 1)}, alone
+    return dict(sorted({**hands, **dict.fromkeys(alone, 1)}.items())), alone
 
 
 def _part_words(needs: Iterable[int]) -> list[tuple[int, str]]:

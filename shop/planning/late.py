@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
@@ -14,11 +14,12 @@ from shop.orders.held_up import Held, holds
 from shop.orders.models import OrderLine
 
 if TYPE_CHECKING:
+    from shop.jobs.network import Network
     from shop.jobs.standing import EveryJob
     from shop.planning.finish_forecast import FinishDays
     from shop.planning.inputs import ShopForecast
+    from shop.planning.outlook import Outlook
 
-    ReadShop = Callable[[date, int], ShopForecast]
     ReadEvery = Callable[..., ShopForecast]
 
 SURE = 0.8
@@ -28,21 +29,33 @@ DRAWS = 300
 """Fewer draws than a forecast page: the list needs an order, and one forecast for each line."""
 
 
-def finish_days(lines: Sequence[OrderLine], reading: ShopForecast) -> dict[int, tuple[int, bool]]:
-    """Return the calendar days by which the job's P80 finish would come sooner if the line were here today.
+def days_if_here(reading: ShopForecast, needs: Iterable[int] | None = None) -> dict[int, tuple[int, bool]]:
+    """Return by part need the calendar days by which the job's P80 finish would come sooner if the part were here
+    today, and whether it may be more: of these needs or of all.
 
-    Where the records give no P80, the days are those of the surest finish that they give with the line and without it.
+    Where the records give no P80, the days are those of the surest finish that they give with the part and without it.
     """
-    now = reading.forecast.finishes
+    now, arrivals = reading.forecast.finishes, reading.forecast.inputs.arrivals
     days: dict[int, tuple[int, bool]] = {}
-    for line in lines:
-        if line.part_need is None:
-            continue
-        part, job = ("part", line.part_need.pk), line.part_need.step.job_id
-        if part in reading.forecast.inputs.arrivals and job in now:
-            if_here = reading.forecast.with_arrival(part, reading.forecast.inputs.arrivals[part] * 0)
-            sooner = if_here.days_of(job)
-            days[line.pk] = days_sooner(now[job], sooner), now[job].p80 is None
+    for need, job in sorted(reading.jobs_by_need.items()):
+        if job in now and (needs is None or need in needs):
+            part = ("part", need)
+            sooner = reading.forecast.with_arrival(part, arrivals[part] * 0).days_of(job)
+            days[need] = days_sooner(now[job], sooner), now[job].p80 is None
+    return days
+
+
+@while_unchanged
+def days_if_sooner(reading: ShopForecast) -> dict[int, int | None]:
+    """Return by part need, of those that are ordered, the days by which the job's finish moves if the part came a week
+    sooner; None where the records say nothing of the finish."""
+    now = reading.forecast.finishes
+    days: dict[int, int | None] = {}
+    for need, job in sorted(reading.jobs_by_need.items()):
+        if need in reading.lines:
+            moved = reading.forecast.with_part_sooner(("part", need)).days_of(job)
+            known = now[job].known_share and moved.known_share
+            days[need] = days_sooner(now[job], moved) if known else None
     return days
 
 
@@ -53,27 +66,25 @@ def days_sooner(now: FinishDays, sooner: FinishDays) -> int:
     return max(0, (was - would_be).days) if was and would_be else 0
 
 
-def held_up(lines: Iterable[OrderLine], today: date, read: ReadShop) -> dict[int, Held]:
+def held_up(
+    lines: Iterable[OrderLine],
+    today: date,
+    networks: Mapping[int, Network],
+    days_of: Callable[[set[int]], Mapping[int, tuple[int, bool]]],
+) -> dict[int, Held]:
     """Return what each line holds up and what that costs, for those that hold anything. Lines come `with_need`.
 
-    read: `inputs.read_shop`, asked only where a line is of a job's part.
+    networks: those of the open jobs. days_of: `days_if_here` of part needs, asked only where a line is of a job's part.
     """
     lines = list(lines)
-    reading = read(today, DRAWS) if any(line.part_need for line in lines) else None
-    held = holds(lines, today, reading.networks if reading else {})
-    with_need = [line for line in lines if line.pk in held]
-    days = finish_days(with_need, reading) if reading and with_need else {}
-    costs: dict[int, dict[str, Any]] = {key: {"days": some, "at_least": more} for key, (some, more) in days.items()}
-    return {key: replace(one, **costs.get(key, {})) for key, one in held.items()}
-
-
-def late_lines(today: date, read: ReadShop) -> tuple[list[OrderLine], dict[int, Held]]:
-    """Return the lines to ask about `with_need`, first what delays a job most, and what each holds up."""
-    lines = list(_lines_to_ask_about(today))
-    held = held_up(lines, today, read)
-    nothing = (False, 0, 0)
-    lines.sort(key=lambda line: (held[line.pk].weight if line.pk in held else nothing, line.age(today)), reverse=True)
-    return lines, held
+    held = holds(lines, today, networks)
+    needs = {line.pk: line.part_need_id for line in lines if line.pk in held and line.part_need_id}
+    days = days_of(set(needs.values())) if needs else {}
+    costs = {key: days[need] for key, need in needs.items() if need in days}
+    return {
+        key: replace(one, days=costs[key][0], at_least=costs[key][1]) if key in costs else one
+        for key, one in held.items()
+    }
 
 
 @while_unchanged
@@ -82,14 +93,29 @@ def _lines_to_ask_about(today: date) -> list[OrderLine]:
 
 
 @while_unchanged
-def late_today(today: date, every: EveryJob, read_shop: ReadEvery) -> tuple[list[OrderLine], dict[int, Held]]:
-    """Return `late_lines` of the shop that was read for what rests on every job; only the draws are fewer."""
-    return late_lines(today, lambda on, draws: read_shop(on, every=every).drawn(draws))
+def late_today(
+    today: date, every: EveryJob, read_shop: ReadEvery, known: Outlook | None = None
+) -> tuple[list[OrderLine], dict[int, Held]]:
+    """Return the lines to ask about `with_need`, first what delays a job most, and what each holds up.
+
+    known: the forecast that is shown of the shop; None has it drawn here, of fewer draws.
+    """
+
+    def days_of(needs: set[int]) -> Mapping[int, tuple[int, bool]]:
+        return known.delays if known else days_if_here(read_shop(today, every=every).drawn(DRAWS), needs)
+
+    lines = list(_lines_to_ask_about(today))
+    held = held_up(lines, today, every.networks, days_of)
+    nothing = (False, 0, 0)
+    lines.sort(key=lambda line: (held[line.pk].weight if line.pk in held else nothing, line.age(today)), reverse=True)
+    return lines, held
 
 
-def late_rows(today: date, every: EveryJob, read_shop: ReadEvery) -> tuple[Any, dict[int, Held]]:
+def late_rows(
+    today: date, every: EveryJob, read_shop: ReadEvery, known: Outlook | None = None
+) -> tuple[Any, dict[int, Held]]:
     """Return the overdue lines for a list, with their `rank` by what each delays, and what each holds up."""
-    lines, held = late_today(today, every, read_shop)
+    lines, held = late_today(today, every, read_shop, known)
     ranks = [When(pk=line.pk, then=Value(rank)) for rank, line in enumerate(lines)]
     rows = OrderLine.objects.to_ask_about(today).with_facts()
     return rows.annotate(

@@ -36,6 +36,17 @@ class Choice(models.Model):
         return reverse("planning:wait-or-buy", args=[self.line_id])
 
 
+class KeptForecast(models.Model):
+    """What a forecast came to, in plain values, under the digest of all that it was drawn from (`outlook`)."""
+
+    fingerprint = models.CharField(max_length=64, unique=True)
+    result = models.JSONField()
+    made_at = models.DateTimeField(db_index=True)
+
+    def __str__(self) -> str:
+        return gettext("forecast of {made_at}").format(made_at=self.made_at)
+
+
 class CalendarLink(models.Model):
     """A person's secret address of a calendar. Only its digest is kept: who reads the database cannot subscribe."""
 

@@ -21,6 +21,7 @@ from shop.planning.forecast_text import vehicle_bars
 from shop.planning.inputs import ShopForecast, read_shop
 from shop.planning.late import late_today
 from shop.planning.late_text import chase_is_due, how_late, said_of
+from shop.planning.outlook import Outlook, outlook
 from shop.planning.ready import ReadyJob, ready_jobs
 from shop.planning.ready_text import work_row
 
@@ -31,9 +32,10 @@ SOON = timedelta(days=7)
 
 def vehicles(reader: Viewer) -> Block:
     """Each vehicle with an open job as a bar over time: today, as likely as not, 80 % sure, wanted."""
-    bars = vehicle_bars(reader.once_for(_shop))
+    known = reader.once_for(_known)
+    bars = vehicle_bars(reader.once_for(_shop), known)
     link = (reverse("planning:forecast"), gettext("Forecast"))
-    return Block((), len(bars), gettext("No job is open."), link, more=bars)
+    return Block((), len(bars), gettext("No job is open."), link, more=bars, note=known.words if known else "")
 
 
 def own_work(reader: Viewer) -> Block | None:
@@ -58,30 +60,36 @@ def _shop(reader: Viewer) -> ShopForecast:
     return read_shop(reader.today, every=reader.once(every_job))
 
 
+def _known(reader: Viewer) -> Outlook | None:
+    return outlook(reader.once_for(_shop))
+
+
 def _late_lines(reader: Viewer) -> tuple[list[OrderLine], dict[int, Held]]:
-    return late_today(reader.today, reader.once(every_job), read_shop)
+    return late_today(reader.today, reader.once(every_job), read_shop, reader.once_for(_known))
 
 
 def late_for_the_office(reader: Viewer) -> Block:
     """The overdue lines in the order of the list of late parts, first what delays a job most, with the next act."""
     lines, held = reader.once_for(_late_lines)
     rows = tuple(_office_row(line, held.get(line.pk), reader) for line in lines[:MOST])
-    return _late_block(rows, len(lines))
+    return _late_block(rows, len(lines), reader)
 
 
 def late_for_the_bench(reader: Viewer) -> Block:
     """The same lines in the same order, with the work that each holds up."""
     lines, held = reader.once_for(_late_lines)
     rows = tuple(_bench_row(line, held.get(line.pk), reader.today) for line in lines[:MOST])
-    return _late_block(rows, len(lines))
+    return _late_block(rows, len(lines), reader)
 
 
-def _late_block(rows: tuple[Row, ...], number: int) -> Block:
+def _late_block(rows: tuple[Row, ...], number: int, reader: Viewer) -> Block:
+    known = reader.once_for(_known)
     return Block(
         rows,
         number,
         gettext("Nothing is past the day promised for it, and no supplier is silent."),
         (reverse("planning:late"), gettext("All late parts")),
+        note=known.words if known and rows else "",
     )
 
 
@@ -167,9 +175,10 @@ PANELS = [
         roles=frozenset({OWNER}),
         across=True,
         template="planning/_panel_vehicles.html",
+        moves=True,
     ),
     Panel(gettext_lazy("Your work"), 10, own_work),
-    Panel(gettext_lazy("What holds them up"), 20, late_for_the_office, roles=OFFICE),
+    Panel(gettext_lazy("What holds them up"), 20, late_for_the_office, roles=OFFICE, moves=True),
     Panel(gettext_lazy("Arriving this week"), 25, arriving, roles=frozenset({BUYER}), aside=True),
-    Panel(gettext_lazy("Late parts"), 40, late_for_the_bench, roles=BENCH, aside=True),
+    Panel(gettext_lazy("Late parts"), 40, late_for_the_bench, roles=BENCH, aside=True, moves=True),
 ]

@@ -18,6 +18,7 @@ from django.db import close_old_connections
 from django.utils import timezone
 from django.utils.translation import gettext
 
+from shop.serving.forecasts import Forecasts
 from shop.serving.jobs import NEVER, JobRun, TimedJob, due_jobs
 from shop.serving.runs import keep_runs, read_runs
 
@@ -40,6 +41,7 @@ class TimedWork:
         signal.signal(signal.SIGTERM, lambda *_: self.stopped.set())
         signal.signal(signal.SIGINT, signal.SIG_IGN)  # the supervisor says when to stop
         keep_runs(self.runs, self.folder)
+        Forecasts(self.stopped).start()
         while not self.stopped.is_set():
             self.say(SILENT_AT_MOST)
             for job in due_jobs(self.runs, timezone.localtime()):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Mapping
 
 from django.http import HttpResponse
 from django.shortcuts import render
@@ -13,14 +13,14 @@ from django.utils.translation import gettext
 from shop.base.access import SignedIn, reads
 from shop.base.roles import may
 from shop.base.rows import Row
-from shop.base.unchanged import while_unchanged
 from shop.base.written import num
 from shop.jobs.standing import every_job
 from shop.orders.text import plural
 from shop.planning.finish_forecast import ASSUMPTIONS
 from shop.planning.forecast_text import part_words, show_finishes, vehicle_bars
 from shop.planning.inputs import ShopForecast, read_shop
-from shop.planning.late import days_sooner
+from shop.planning.late import days_if_sooner
+from shop.planning.outlook import outlook
 
 
 @reads()
@@ -28,52 +28,43 @@ def forecast(request: SignedIn) -> HttpResponse:
     """When each vehicle will be done, what decides it, and what moves if one part comes a week sooner."""
     today = timezone.localdate()
     reading, may_choose = read_shop(today, every=every_job(today)), may(request.user, "planning.choose")
+    known = outlook(reading)
+    days = known.sooner if known else days_if_sooner(reading)
     context = {
         "title": gettext("Forecast"),
-        "bars": vehicle_bars(reading),
-        "finishes": show_finishes(reading),
+        "as_of": known.words if known else "",
+        "bars": vehicle_bars(reading, known),
+        "finishes": show_finishes(reading, known),
         "stopped": [(reading.jobs[key], words) for key, words in reading.stopped.items()],
-        "sooner": _sooner_rows(reading, moving=True, may_choose=may_choose),
-        "no_sooner": _sooner_rows(reading, moving=False, may_choose=may_choose),
+        "sooner": _sooner_rows(reading, days, moving=True, may_choose=may_choose),
+        "no_sooner": _sooner_rows(reading, days, moving=False, may_choose=may_choose),
         "assumptions": [*ASSUMPTIONS, *_own_assumptions(reading)],
         "hours": reading.hours.words,
-        "draws": reading.forecast.inputs.draws,
+        "draws": reading.draws,
     }
     return render(request, "planning/forecast.html", context)
 
 
-@while_unchanged
-def _sooner(reading: ShopForecast) -> list[dict[str, Any]]:
-    """For each awaited part the days by which its job's finish moves if it came a week sooner, the largest first."""
-    now = reading.forecast.finishes
-    rows = []
-    for part in reading.forecast.inputs.arrivals:
-        need: int = part[1]
-        line = reading.lines.get(need)
-        if line and line.part_need:
-            job = line.part_need.step.job_id
-            moved = reading.forecast.with_part_sooner(("part", need)).days_of(job)
-            days = days_sooner(now[job], moved) if now[job].known_share and moved.known_share else None
-            rows.append({"part": part_words(reading, need), "line": line, "job": reading.jobs[job], "days": days})
-    return sorted(rows, key=lambda row: 0 if row["days"] is None else -row["days"])
+def _sooner_rows(
+    reading: ShopForecast, days: Mapping[int, int | None], *, moving: bool, may_choose: bool
+) -> list[Row]:
+    """Of the parts that are still awaited those that move the finish, the most first, or nobody knows; or the others."""
+    jobs = reading.jobs_by_need
+    awaited = [need for need in days if need in jobs and need in reading.lines and (days[need] != 0) is moving]
+    awaited.sort(key=lambda need: -(days[need] or 0))
+    return [_sooner_row(reading, need, days[need], may_choose=may_choose) for need in awaited]
 
 
-def _sooner_rows(reading: ShopForecast, *, moving: bool, may_choose: bool) -> list[Row]:
-    """The parts that move the finish, or nobody knows, or those that do not move it."""
-    found = [one for one in _sooner(reading) if (one["days"] != 0) is moving]
-    return [_sooner_row(one, may_choose=may_choose) for one in found]
-
-
-def _sooner_row(found: dict[str, Any], *, may_choose: bool) -> Row:
-    days, line = found["days"], found["line"]
+def _sooner_row(reading: ShopForecast, need: int, days: int | None, *, may_choose: bool) -> Row:
+    line, job = reading.lines[need], reading.jobs[reading.jobs_by_need[need]]
     figure = gettext("not known") if days is None else plural(days, "day") if days else gettext("not at all")
     to = reverse("planning:wait-or-buy", args=[line.pk]) if may_choose else ""
-    at, vehicle = line.get_absolute_url(), str(found["job"].vehicle)
-    return Row("", found["part"], at, vehicle, figure, act=gettext("Wait or buy") if to else "", to=to)
+    act = gettext("Wait or buy") if to else ""
+    return Row("", part_words(reading, need), line.get_absolute_url(), str(job.vehicle), figure, act=act, to=to)
 
 
 def _own_assumptions(reading: ShopForecast) -> list[str]:
-    hours = reading.forecast.inputs.shop.day / 60
+    hours = reading.shop.day / 60
     said = [
         gettext("A pair of hands works {num} hours on a working day.").format(num=num(hours)),
         gettext("Decisions and worksheets that steps wait for are made today."),

@@ -12,6 +12,7 @@ from shop.jobs.standing import every_job
 from shop.planning.filters import LateFilters
 from shop.planning.inputs import read_shop
 from shop.planning.late import late_rows
+from shop.planning.outlook import outlook
 from shop.planning.tables import LateLines
 
 
@@ -19,7 +20,9 @@ from shop.planning.tables import LateLines
 def late(request: SignedIn) -> HttpResponse:
     """Every overdue line, first what costs a job most."""
     today = timezone.localdate()
-    rows, held = late_rows(today, every_job(today), read_shop)
+    every = every_job(today)
+    known = outlook(read_shop(today, every=every))
+    rows, held = late_rows(today, every, read_shop, known)
     return list_page(
         request,
         title=gettext("Late parts"),
@@ -29,5 +32,5 @@ def late(request: SignedIn) -> HttpResponse:
         template="planning/late.html",
         today=today,
         held=held,
-        context={"today": today},
+        context={"today": today, "as_of": known.words if known else ""},
     )

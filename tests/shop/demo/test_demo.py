@@ -16,10 +16,10 @@ from shop.demo.sample import take_out
 from shop.demo.world import PASSWORD, PEOPLE
 from shop.jobs.changes.work import finish, start
 from shop.jobs.models import Job, Step
-from shop.jobs.standing import done_jobs, open_jobs
+from shop.jobs.standing import done_jobs, every_job, open_jobs
 from shop.orders.models import OrderLine
 from shop.planning.inputs import read_shop
-from shop.planning.late import late_lines
+from shop.planning.late import late_today
 from shop.worksheets.evaluation import worksheet_states
 from shop.worksheets.job_pieces import is_named
 from shop.worksheets.models import Worksheet, WorksheetInput
@@ -131,7 +131,7 @@ def test_the_first_page_shows_each_role_what_is_theirs() -> None:
     assert all(title in pages["wren"] for title in ("Chase today", "What holds them up", "Arriving this week"))
     for job in open_jobs(Job.objects.all()):
         assert str(job.vehicle) in pages["hedda"]
-    late = late_lines(today, read_shop)[0]
+    late = late_today(today, every_job(today), read_shop)[0]
     assert late
     assert all(line.due < today or line.order.supplier.insolvent_on for line in late)
     assert late[0].what in pages["jonas"]

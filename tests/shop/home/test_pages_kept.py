@@ -1,5 +1,6 @@
 """A page that rests on what is kept says the same as one worked out from nothing, after any history of changes."""
 
+import json
 import random
 import re
 import secrets
@@ -17,8 +18,12 @@ from django.utils import timezone
 from shop.base import unchanged
 from shop.base.panels import Viewer, panels
 from shop.jobs.models import Step
+from shop.jobs.standing import every_job
 from shop.orders.models import OrderLine, Supplier
 from shop.people.models import Preferences
+from shop.planning import drawing, finish_forecast, inputs
+from shop.planning.drawing_lock import at_work
+from shop.planning.models import KeptForecast
 from shop.vehicles.models import Customer
 from specs.models import Measurement
 from tests.factories.jobs import (
@@ -189,6 +194,43 @@ def test_kept_pages_say_what_pages_worked_out_from_nothing_say():
         moved_pages += sum(now[address] != before[address] for address in asked)
         before |= now
     assert moved_pages, "nothing happened that a page shows"
+
+
+def test_a_forecast_that_another_process_drew_is_shown_without_its_time_only_while_it_is_that_of_today(
+    settings, tmp_path
+):
+    settings.DATA_DIR = tmp_path
+    seed = secrets.randbelow(10_000)
+    drawn, shop, said = random.Random(seed), Shop(), set()
+    draw()
+    with at_work():
+        for _ in range(ROUNDS):
+            verbs = drawn.sample(HAPPENS, 2)
+            for verb in verbs:
+                verb(shop, drawn)
+            if drawn.random() < 0.5:
+                draw()
+            pages = shop.pages(("/", "/planning/forecast/", "/planning/late/"))
+            with from_nothing():
+                assert pages == shop.pages(pages, shop.insisting), f"after {verbs}, seed {seed}"
+                of_now = json.loads(json.dumps(drawing.plain(_reading())))
+            is_of_now = KeptForecast.objects.get().result == of_now
+            noted = {address: "is being worked out" in page for address, page in pages.items()}
+            assert is_of_now or noted["/planning/forecast/"], f"after {verbs}, seed {seed}"
+            assert noted["/"] == noted["/planning/late/"] == noted["/planning/forecast/"]
+            said.add(noted["/"])
+    assert False in said
+
+
+def draw():
+    drawing.draw_where_it_moved(timezone.localdate(), timezone.now())
+
+
+def _reading():
+    inputs._forecast.cache_clear()
+    finish_forecast._finishes.clear()
+    today = timezone.localdate()
+    return inputs.read_shop(today, every=every_job(today))
 
 
 def test_a_block_of_today_that_is_kept_reads_nothing_but_the_database_and_the_day(monkeypatch):

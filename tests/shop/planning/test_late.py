@@ -7,10 +7,10 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
+from shop.jobs.standing import every_job
 from shop.orders.held_up import Held
-from shop.orders.models import OrderLine
 from shop.planning.inputs import read_shop
-from shop.planning.late import held_up
+from shop.planning.late import late_today
 from shop.planning.tables import LateLines
 from tests.factories.jobs import make_job, make_part_need, make_step, make_step_need
 from tests.factories.orders import make_chase, make_line, make_order, make_promise, make_supplier
@@ -165,8 +165,8 @@ def finish(job):
 def test_the_late_list_says_how_many_days_each_line_costs(buyer):
     shop = make_waiting_job()
     make_past(shop.slow, *range(5, 125, 5))
-    lines = list(OrderLine.objects.overdue(timezone.localdate()).with_story())
-    held = held_up(lines, timezone.localdate(), read_shop)[shop.line.pk]
+    today = timezone.localdate()
+    held = late_today(today, every_job(today), read_shop)[1][shop.line.pk]
     sooner = finish(shop.job).p80 - timezone.localdate()
     assert timedelta(days=1) < timedelta(days=held.days) < sooner
     assert f"{held.days} days" in collapsed(buyer.get("/planning/late/"))

@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from shop.planning.forecast_text import LEAST_DAYS, SURE, WIDTH, ShownFinish, how_late, vehicle_bars
 from shop.planning.inputs import read_shop
+from shop.planning.outlook import Outlook
 from tests.factories.jobs import make_job, make_step
 from tests.factories.planning import in_days
 from tests.factories.vehicles import make_vehicle
@@ -77,8 +78,7 @@ def test_one_chance_in_a_hundred_less_takes_no_day_away(percent, verdict, said):
     (finish,) = reading.forecast.finishes.values()
     known = np.arange(1000) < 10 * percent
     held = replace(finish, days=np.repeat(finish.days[:1], 1000), known=known)
-    reading.forecast.finishes = {finish.vehicle: held}
-    (bar,) = vehicle_bars.__wrapped__(reading)
+    (bar,) = vehicle_bars(reading, Outlook({finish.vehicle: held}, {}, {}))
     assert bar.verdict.startswith(verdict)
     assert said in bar.dates
 
