@@ -15,7 +15,7 @@ from shop.base.language import word
 from shop.base.roles import person_name
 from shop.base.unchanged import while_unchanged
 from shop.jobs import rules
-from shop.jobs.models import Job, PartNeed, Step, StepNeed, StepOverride
+from shop.jobs.models import Job, PartNeed, Step, StepNeed, StepOverride, TimeEntry
 from shop.jobs.proofs import doubts_about
 from shop.jobs.rules import NeedState, PartFact
 from shop.jobs.specified_torque import specified_in
@@ -23,8 +23,9 @@ from shop.worksheets.evaluation import for_states, worksheet_statuses
 from shop.worksheets.models import Worksheet
 from shop.worksheets.rules import WorksheetStatus
 
-# Of a step; what else were asked of it would be read where it is asked.
+# Of a step; what else were asked of it would be read where it is asked. Years of finished steps are read by these.
 _WHAT_DOUBTS_READ = ("job_id", "hazard", "finished_at", "pieces")
+_WHAT_NETWORKS_READ = ("job_id", "title", "hazard", "finished_at", "check_again")
 
 
 @dataclass(frozen=True)
@@ -65,6 +66,7 @@ class _Facts:
     of_jobs: Mapping[int, list[Worksheet]]
     overrides: dict[int, list[StepOverride]]
     doubts: dict[int, tuple[str, ...]]
+    begun: frozenset[int]
 
 
 def network(job: Job, today: date) -> Network:
@@ -87,7 +89,7 @@ def networks(
     worksheets stand today that were worked out already; the rest is worked out here.
     """
     by_job: dict[int, list[Step]] = {job: [] for job in jobs}
-    for step in Step.objects.active().filter(job__in=by_job).with_hours():
+    for step in Step.objects.active().filter(job__in=by_job).only(*_WHAT_NETWORKS_READ):
         by_job[step.job_id].append(step)
     facts = _read([step for steps in by_job.values() for step in steps], today, worksheets_of, sheets)
     return {job: _network(steps, facts) for job, steps in by_job.items()}
@@ -111,9 +113,15 @@ def _read(
     finished = tuple(step.pk for step in of_jobs if step.is_finished and worksheets_of != ())
     doubts = _doubts(finished, today) if finished else {}
     overrides = list(StepOverride.objects.filter(step__in=steps, act="finish", is_current=True).with_owner())
-    return _Facts(
-        _by_step(needs), _by_step(part_needs), part_facts(part_needs, today), sheets, kept, _by_step(overrides), doubts
-    )
+    begun = _begun([step.pk for step in of_jobs if not step.is_finished])
+    parts = part_facts(part_needs, today)
+    return _Facts(_by_step(needs), _by_step(part_needs), parts, sheets, kept, _by_step(overrides), doubts, begun)
+
+
+def _begun(unfinished: list[int]) -> frozenset[int]:
+    """The steps that somebody worked on or works on now."""
+    counted = TimeEntry.objects.filter(step__in=unfinished, correction=None) if unfinished else None
+    return frozenset(counted.values_list("step", flat=True) if counted else ())
 
 
 @while_unchanged
@@ -167,7 +175,7 @@ def _plain(step: Step, facts: _Facts) -> rules.StepNode:
             *(_part(need, facts.parts[need.pk]) for need in parts),
         ),
         done=step.is_finished,
-        started=step.time_entry_count > 0,
+        started=step.pk in facts.begun,
         check_again=step.check_again,
         doubts=facts.doubts.get(step.pk, ()),
         excused=frozenset(point for one in overrides for point in one.open_points),

@@ -67,12 +67,20 @@ def _points_of(keys: list[int], today: date) -> tuple[dict[int, Network], dict[i
 
 def _points(known: Mapping[int, Network], not_held: Mapping[int, list[str]]) -> dict[int, tuple[Point, ...]]:
     keys = list(known)
-    finished = Step.objects.active().filter(job__in=keys, finished_at__isnull=False).select_related("finished_by")
+    again = {
+        step: status.reasons
+        for network in known.values()
+        for step, status in network.statuses.items()
+        if status.state is rules.StepState.CHECK
+    }
     found: dict[int, list[Point]] = {key: [] for key in keys}
-    for step in finished:
-        status = known[step.job_id].statuses[step.pk]
-        again = status.reasons if status.state is rules.StepState.CHECK else ()
-        found[step.job_id] += [Point(words, step) for words in dict.fromkeys(again)]
+    steps = (
+        Step.objects.filter(pk__in=list(again), finished_at__isnull=False).select_related("finished_by")
+        if again
+        else ()
+    )
+    for step in steps:
+        found[step.job_id] += [Point(words, step) for words in dict.fromkeys(again[step.pk])]
     for whole in (not_held, _job_points_kept(tuple(keys))):
         for key, said in whole.items():
             found[key] += [Point(words) for words in said]

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import asdict, dataclass, fields, replace
-from functools import cached_property
+from dataclasses import asdict, dataclass, field, fields, replace
+from functools import cached_property, lru_cache
 from typing import Any
 
 from django.db.models import Prefetch, prefetch_related_objects
-from django.utils.translation import gettext
+from django.utils.translation import get_language, gettext
 
 from shop.base.roles import person_name
 from shop.vehicles.models import Fitted
@@ -207,9 +207,22 @@ def answer_from(calculation: Calculation[Any, Any], resolved: Resolved) -> tuple
     """Solve what was resolved, with its bands; or say what is wrong, by input."""
     if resolved.problems:
         return None, resolved.problems
+    asked = id(calculation), get_language(), resolved.request, resolved.tolerances
+    return _answer_of(_Solving(repr(asked), calculation, resolved))
+
+
+@dataclass(frozen=True)
+class _Solving:
+    asked: str
+    calculation: Calculation[Any, Any] = field(compare=False)
+    resolved: Resolved = field(compare=False)
+
+
+@lru_cache(maxsize=256)  # The same inputs have the same answer, in the same words.
+def _answer_of(one: _Solving) -> tuple[Banded | None, Mapping[str, str]]:
     try:
-        given, typed = read_all(calculation, resolved.request)
-        return with_bands(calculation, given, {**typed, **resolved.tolerances}), {}
+        given, typed = read_all(one.calculation, one.resolved.request)
+        return with_bands(one.calculation, given, {**typed, **one.resolved.tolerances}), {}
     except BadInput as bad:
         return None, bad.errors
 
