@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property, lru_cache
 from statistics import median
+from typing import Any
 
 from shop.orders.models import OrderLine, Supplier
 from shop.orders.past_order import PastOrder
@@ -30,13 +31,18 @@ class History:
 
     `usual_lead` is the median of the days from order to first promise. It stands in for the promise of an order that
     was never given a date: its supplier is as late as one that named the usual day and missed it. `marks` are those of
-    the suppliers, which with the day say all that it depends on.
+    the suppliers, which with `today` say all that it depends on.
     """
 
     by_supplier: Mapping[int, tuple[PastOrder, ...]]
     since_ordered: Mapping[int, tuple[PastOrder, ...]]
     usual_lead: int
+    today: date | None = None
     marks: tuple[tuple[int, int], ...] = ()
+
+    def __reduce__(self) -> Any:
+        """Copied by the day and the marks: what is kept beside it holds no years of orders."""
+        return (_history, (self.today, self.marks)) if self.today else super().__reduce__()
 
     @cached_property
     def spread(self) -> SupplierSpread:
@@ -108,7 +114,7 @@ def _history(today: date, marks: _Marks) -> History:
         late = (other.past(today, usual if other.lead is None else other.lead) for other in one.others)
         by_supplier[supplier] = (*one.ended, *late)
         since_ordered[supplier] = (*one.ended_since, *(other.past(today, 0) for other in one.others))
-    return History(by_supplier, since_ordered, usual, marks)
+    return History(by_supplier, since_ordered, usual, today, marks)
 
 
 def _orders_of(marks: _Marks) -> dict[int, _Orders]:

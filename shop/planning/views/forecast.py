@@ -45,10 +45,8 @@ def forecast(request: SignedIn) -> HttpResponse:
     return render(request, "planning/forecast.html", context)
 
 
-def _sooner_rows(
-    reading: ShopForecast, days: Mapping[int, int | None], *, moving: bool, may_choose: bool
-) -> list[Row]:
-    """Of the parts that are still awaited those that move the finish, the most first, or nobody knows; or the others."""
+def _sooner_rows(reading: ShopForecast, days: Mapping[int, int | None], *, moving: bool, may_choose: bool) -> list[Row]:
+    """The parts still awaited that move the finish, the most first, and those of which nobody knows; or the others."""
     jobs = reading.jobs_by_need
     awaited = [need for need in days if need in jobs and need in reading.lines and (days[need] != 0) is moving]
     awaited.sort(key=lambda need: -(days[need] or 0))
