@@ -1,5 +1,6 @@
 """Records for the addresses of jobs."""
 
+from datetime import timedelta
 from typing import Any
 
 from django.contrib.auth.models import User
@@ -26,7 +27,8 @@ def examples(people: dict[str, User]) -> dict[str, Any]:
     step = make_step()
     torque, template = make_job_torque(step=step), make_template()
     item, decision = make_regulated_item(job=step.job), make_decision(step=step)
-    sheet = make_worksheet()
+    sheet, yesterday = make_worksheet(), timezone.now() - timedelta(days=1)
+    running = make_time_entry(step=step, day=yesterday.date(), started_at=yesterday, hours=None)
     make_job().worksheets.add(sheet)
     evidence = {"licensed_person": "R. Veld", "licence": "ST-119", "evidence": "certificate 40"}
     return {
@@ -48,5 +50,6 @@ def examples(people: dict[str, User]) -> dict[str, Any]:
         "jobs/templates/steps/": template.steps.last(),
         "jobs/lessons/": make_lesson(),
         "jobs:worksheet-remove": {"pk": sheet.jobs.get().pk, "worksheet": sheet.pk},
+        "jobs:hours-stop": {"pk": running.pk},
         "jobs:sign-off-torque": {"pk": step.pk, "torque": torque.pk},
     }
