@@ -4,6 +4,7 @@
    either: it is asked again. */
 "use strict";
 (() => {
+  const words = document.currentScript.dataset;
   const person = document.body.dataset.person;
   const form = document.querySelector("form[data-draft]");
   const ROOT = "draft ";
@@ -73,9 +74,7 @@
       if (version && before.version) version.value = before.version;
       before = null;
       keep(false);
-      line.textContent = isAct
-        ? "Brought back, and nothing is recorded: look it over, choose again, and press the button yourself."
-        : "Brought back, and not saved yet.";
+      line.textContent = isAct ? words.backAct : words.back;
       (fields().find((field) => names.includes(field.name)) ?? line).focus();
     };
 
@@ -83,7 +82,7 @@
       before = null;
       localStorage.removeItem(key);
       keep(false);
-      line.textContent = "Thrown away.";
+      line.textContent = words.thrown;
       line.focus();
     };
 
@@ -104,14 +103,15 @@
       form.before(line);
       const when = new Date(before.at);
       const clock = when.toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
-      const day = when.toDateString() === new Date().toDateString() ? "" : " yesterday";
-      const fate = before.sent ? "sent it, and no answer came. Look whether it was saved first." : "did not save.";
+      const isToday = when.toDateString() === new Date().toDateString();
+      const fate = before.sent
+        ? (isToday ? words.sent : words.sentYesterday) : (isToday ? words.unsaved : words.unsavedYesterday);
       const newer = version && before.version && version.value !== before.version
-        ? " Somebody saved this since; when you save you are shown both." : "";
+        ? ` ${words.newer}` : "";
       const buttons = document.createElement("p");
       buttons.className = "buttons";
-      buttons.append(button("Bring it back", bringBack, line), " ", button("Throw it away", throwAway, line));
-      line.append(`You typed here at ${clock}${day} and ${fate}${newer}`, buttons);
+      buttons.append(button(words.bring, bringBack, line), " ", button(words.throw, throwAway, line));
+      line.append(`${fate.replace("{clock}", clock)}${newer}`, buttons);
     };
 
     const look = () => {

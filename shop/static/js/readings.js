@@ -2,6 +2,7 @@
    sent, and says it then to those who have no script. */
 "use strict";
 (() => {
+  const words = document.currentScript.dataset;
   const PAUSE = 400;
   const asked = new WeakMap();
 
@@ -20,7 +21,8 @@
     const { kind, unit, tolerance } = box.dataset;
     const query = new URLSearchParams({ kind, unit, typed, ...(tolerance ? { tolerance } : {}) });
     const answer = typed ? await fetch(`/calculate/reading/?${query}`).then((came) => (came.ok ? came.json() : {})) : {};
-    if (box.value.trim() === typed) lineOf(box).textContent = answer.read ? `read as ${answer.read}` : answer.wrong ?? "";
+    const told = answer.read ? words.read.replace("{value}", answer.read) : answer.wrong ?? "";
+    if (box.value.trim() === typed) lineOf(box).textContent = told;
   };
 
   document.addEventListener("input", (event) => {

@@ -2,6 +2,7 @@
    Without this script "Add rows" asks the server, or the spare rows of the page serve. */
 "use strict";
 (() => {
+  const words = document.currentScript.dataset;
   const MORE = 3;
   const bodyOf = (table) => table.tBodies[0];
   const boxesOf = (row) => [...row.querySelectorAll("td input:not([type=hidden]), td select")];
@@ -15,7 +16,7 @@
       box.removeAttribute("id");
       if (box.matches("select")) box.selectedIndex = 0;
       else box.value = "";
-      box.setAttribute("aria-label", box.getAttribute("aria-label").replace(/row \d+$/, `row ${number}`));
+      box.setAttribute("aria-label", box.getAttribute("aria-label").replace(/\d+(?=\D*$)/, number));
     });
     bodyOf(table).append(row);
     return row;
@@ -64,7 +65,7 @@
     if (!more) {
       more = document.createElement("button");
       more.className = "second";
-      more.textContent = "Add rows";
+      more.textContent = words.add;
       const line = document.createElement("p");
       line.className = "buttons";
       line.append(more);
@@ -81,8 +82,8 @@
       if (!event.target.matches("input") || (lines.length === 1 && lines[0].length === 1)) return;
       event.preventDefault();
       const lost = fill(table, event.target, lines);
-      said.textContent = `${lines.length} ${lines.length === 1 ? "row" : "rows"} pasted.`
-        + (lost.length ? ` No place here for ${lost.join(", ")}.` : "");
+      const pasted = lines.length === 1 ? words.pastedOne : words.pasted.replace("{rows}", lines.length);
+      said.textContent = lost.length ? `${pasted} ${words.lost.replace("{places}", lost.join(", "))}` : pasted;
     });
   };
 
