@@ -7,6 +7,7 @@ A calculation says what it found in words, and knows nobody. Who reads stands in
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
@@ -101,6 +102,32 @@ def with_minus(number: str, sign: Minus = "−") -> str:
     ('−0.38', '0.38')
     """
     return f"{sign}{number[1:]}" if number.startswith("-") else number
+
+
+_IN_PROSE = re.compile(r"(?<![\w.])(\d+)\.(\d+)(?!\w|\.\d)")
+PROPERTY_CLASSES = frozenset(("4.6", "4.8", "5.6", "5.8", "6.8", "8.8", "9.8", "10.9", "12.9"))
+"""Names of strengths of bolts, which no reader writes with a comma: ISO 898-1, table 2."""
+
+
+def in_prose(text: str) -> str:
+    """The figures within a sentence of the program's own, with the mark of whoever reads; never those of names.
+
+    >>> with written_as(WrittenForm(",")):
+    ...     in_prose("VDI 2230: 1.4 to 2.5. Rp0.2 of 8.8, M12x1.25")
+    'VDI 2230: 1,4 to 2,5. Rp0.2 of 8.8, M12x1.25'
+    """
+    if form().mark == "." or "." not in text:
+        return text
+    return _IN_PROSE.sub(lambda at: at[0] if at[0] in PROPERTY_CLASSES else f"{at[1]},{at[2]}", text)
+
+
+def find_in_prose(text: str) -> list[str]:
+    """The figures of a text that are written with a point.
+
+    >>> find_in_prose("0.9 of M12x1.25, 8.8, on 02.03.2026, version 0.1.0")
+    ['0.9', '8.8']
+    """
+    return [at[0] for at in _IN_PROSE.finditer(text)]
 
 
 def num(value: object, spec: str = "g") -> str:

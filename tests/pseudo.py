@@ -7,8 +7,9 @@ was never put into the reader's language.
 from __future__ import annotations
 
 import gettext
+import json
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from html.parser import HTMLParser
 from math import ceil
@@ -116,14 +117,34 @@ CODES = frozenset(
 
 def write_in_greek() -> None:
     """Put what people wrote into Greek letters, in every record: texts and names, but for what the program reads."""
+    _rewrite(_is_written, lambda text: text.translate(_TO_GREEK))
+    _write_kept_in_greek()
+
+
+_POINT = re.compile(r"(?<=\d)\.(?=\d)")
+
+
+def write_with_commas() -> None:
+    """Write the figures in what people wrote or typed with a comma, as a shop would that reads them so."""
+
+    def is_text(field: models.Field) -> bool:
+        return _is_written(field) or field.name.endswith("typed") or field.name == "bounce"
+
+    _rewrite(is_text, lambda text: _POINT.sub(",", text))
+    for record in AcceptedRecord.objects.all():
+        sources = json.loads(_POINT.sub(",", json.dumps([origin["words"] for origin in record.sources])))
+        kept = [{**origin, "words": words} for origin, words in zip(record.sources, sources, strict=True)]
+        AcceptedRecord._base_manager.filter(pk=record.pk).update(sources=kept)
+
+
+def _rewrite(is_asked: Callable[[models.Field], bool], change: Callable[[str], str]) -> None:
     for model in apps.get_models():
-        fields = [field for field in model._meta.concrete_fields if _is_written(field)]
+        fields = [field for field in model._meta.concrete_fields if is_asked(field)]
         for record in model._base_manager.only("pk", *[field.attname for field in fields]).iterator() if fields else ():
             now = {field.attname: getattr(record, field.attname) for field in fields}
-            changed = {name: text.translate(_TO_GREEK) for name, text in now.items() if text}
+            changed = {name: change(text) for name, text in now.items() if text}
             if changed:
                 model._base_manager.filter(pk=record.pk).update(**changed)
-    _write_kept_in_greek()
 
 
 def _write_kept_in_greek() -> None:

@@ -84,7 +84,7 @@ def guide() -> str:
 
 def _range(row: Condition) -> str:
     return (
-        phrase("{num} and more", num=num(row.lowest))
+        phrase("{num} and more", num=phrase(num(row.lowest)))
         if row.highest is None
-        else phrase("{lowest} to {highest}", lowest=num(row.lowest), highest=num(row.highest))
+        else phrase("{lowest} to {highest}", lowest=phrase(num(row.lowest)), highest=phrase(num(row.highest)))
     )
