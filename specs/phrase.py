@@ -11,8 +11,6 @@ from enum import StrEnum
 from html import escape
 from typing import Any
 
-from specs.written import in_prose
-
 Translation = Callable[[str], str]
 _translation: Translation = lambda message: message  # noqa: E731
 
@@ -47,7 +45,7 @@ class Phrase(str):
         return text
 
     def __str__(self) -> str:
-        said = in_prose(_translation(self.message))
+        said = _translation(self.message)
         return said.format(**self.values) if self.values else said
 
     def __format__(self, spec: str) -> str:

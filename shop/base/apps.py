@@ -17,10 +17,10 @@ class BaseConfig(AppConfig):
         from shop.base.trigrams import prepare
         from shop.base.written import shop_form
         from specs.phrase import set_translation
-        from specs.written import set_usual
+        from specs.written import in_prose, set_usual
 
         set_usual(shop_form)
-        set_translation(gettext)
+        set_translation(lambda message: in_prose(gettext(message)))
         request_finished.connect(write_back, dispatch_uid="base.write_back")
         connection_created.connect(table_marks.watch_writes, dispatch_uid="base.watch_writes")
         post_migrate.connect(table_marks.prepare, sender=self, dispatch_uid="base.prepare_table_marks")
