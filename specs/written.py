@@ -104,7 +104,7 @@ def with_minus(number: str, sign: Minus = "−") -> str:
     return f"{sign}{number[1:]}" if number.startswith("-") else number
 
 
-_IN_PROSE = re.compile(r"(?<![\w.])(\d+)\.(\d+)(?!\w|\.\d)")
+_IN_PROSE = re.compile(r"(?<![\w.×])(\d+)\.(\d+)(?!\w|\.\d)")
 PROPERTY_CLASSES = frozenset(("4.6", "4.8", "5.6", "5.8", "6.8", "8.8", "9.8", "10.9", "12.9"))
 """Names of strengths of bolts, which no reader writes with a comma: ISO 898-1, table 2."""
 
@@ -113,8 +113,8 @@ def in_prose(text: str) -> str:
     """The figures within a sentence of the program's own, with the mark of whoever reads; never those of names.
 
     >>> with written_as(WrittenForm(",")):
-    ...     in_prose("VDI 2230: 1.4 to 2.5. Rp0.2 of 8.8, M12x1.25")
-    'VDI 2230: 1,4 to 2,5. Rp0.2 of 8.8, M12x1.25'
+    ...     in_prose("VDI 2230: 1.4 to 2.5. Rp0.2 of 8.8, M12×1.25")
+    'VDI 2230: 1,4 to 2,5. Rp0.2 of 8.8, M12×1.25'
     """
     if form().mark == "." or "." not in text:
         return text
