@@ -50,12 +50,17 @@ _FAULTS = """() => {
       }
     return box;
   };
-  // Of a link its words: what a thumb may hit of it besides reaches into its neighbours on purpose.
+  // Of a link its words that are seen: what a thumb may hit of it besides reaches into its neighbours on purpose.
   const written = element => {
     if (!element.matches("a:not(.button)")) return [...element.getClientRects()];
-    const range = document.createRange();
-    range.selectNodeContents(element);
-    return [...range.getClientRects()];
+    const words = document.createTreeWalker(element, NodeFilter.SHOW_TEXT), found = [];
+    while (words.nextNode()) {
+      if (within(words.currentNode.parentElement, told)) continue;
+      const range = document.createRange();
+      range.selectNodeContents(words.currentNode);
+      found.push(...range.getClientRects());
+    }
+    return found;
   };
   const boxes = pressed.map(element => ({
     element, over: floats(element), rects: written(element).map(box => seen(element, box))
