@@ -52,19 +52,21 @@ def _leave_mark(execute: Callable[..., Any], sql: str, params: Any, many: bool, 
         return execute(sql, params, many, context)
     connection, found = context["connection"], _WRITES.match(sql.lstrip())
     table, raw = found[1] if found else EVERY, connection.connection
+    joins = connection.in_atomic_block or raw.in_transaction or not connection.get_autocommit()
     # What returns rows holds its own transaction open until they are fetched, and the mark joins it.
-    if connection.in_atomic_block or not connection.get_autocommit() or not found or "RETURNING" in sql:
+    if joins or not found or "RETURNING" in sql:
         told = execute(sql, params, many, context)
         _leave(raw, table)
         return told
-    raw.execute("BEGIN IMMEDIATE")
-    try:
-        told = execute(sql, params, many, context)
-        _leave(raw, table)
-        raw.execute("COMMIT")
-    except BaseException:
-        raw.execute("ROLLBACK")
-        raise
+    with connection.wrap_database_errors:  # a busy file, a key that leads nowhere: told as the database's other errors
+        raw.execute("BEGIN IMMEDIATE")
+        try:
+            told = execute(sql, params, many, context)
+            _leave(raw, table)
+            raw.execute("COMMIT")
+        except BaseException:
+            raw.execute("ROLLBACK")
+            raise
     return told
 
 

@@ -66,6 +66,13 @@ def test_a_table_between_two_others_is_marked_too():
     assert "auth_user_groups" in written_between(before, marks())
 
 
+def test_a_key_that_leads_nowhere_is_refused_as_every_error_of_the_database_is():
+    customer = Customer.objects.create(name="Nia Hollin")
+    with pytest.raises(IntegrityError):
+        Customer.objects.filter(pk=customer.pk).update(deleted_by_id=999_999)
+    assert not connection.connection.in_transaction
+
+
 def test_what_is_taken_back_or_refused_marks_nothing():
     make_person(username="hedda")
     before = marks()
