@@ -137,8 +137,9 @@ def test_networks_cost_the_same_queries_for_one_job_and_twenty(django_assert_num
         make_part_need(step=two)
         jobs.append(job.pk)
     for some in (jobs[:1], jobs):
-        # steps with hours, needs with decisions, part needs, those not here yet, their order lines, overrides
-        with django_assert_num_queries(6):
+        # steps, hours of those not finished, needs with decisions, part needs, those not here yet, their order lines,
+        # overrides
+        with django_assert_num_queries(7):
             networks(some, _today())
 
 

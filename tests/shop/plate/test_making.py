@@ -12,7 +12,7 @@ pytestmark = pytest.mark.django_db
 @pytest.mark.parametrize(
     ("changes", "words"),
     [
-        ({"alloy": "cheese"}, "not one of the available"),
+        ({"alloy": "cheese"}, "not in the list any more"),
         ({"floor_mm": "-1"}, "0 or more"),
         ({"floor_mm": ""}, "Fill this in."),
     ],

@@ -170,8 +170,8 @@ def test_both_tables_laid_on_one_another_are_one_plate():
     assert len(tables) == 3
     for hole in facts.holes:
         place = rf"{hole.name} (-?[\d.]+) (-?[\d.]+)"
-        x, y = map(float, re.search(place, " ".join(tables[1].split())).groups())
-        mirrored_x, same_y = map(float, re.search(place, " ".join(tables[2].split())).groups())
+        both = (re.search(place, " ".join(table.replace("−", "-").split())) for table in tables[1:])
+        (x, y), (mirrored_x, same_y) = (map(float, found.groups()) for found in both)
         assert (x, y) == (pytest.approx(hole.x, abs=0.006), pytest.approx(hole.y, abs=0.006))
         assert (mirrored_x, same_y) == (-x, y)
 
@@ -381,7 +381,7 @@ def test_windows_and_the_wider_outline_stand_in_both_files_mirrored_and_on_the_s
     assert [row["hole"] for row in rows] == ["starter", *(f"exhaust corner {at}" for at in range(1, 5))]
     assert not [row for row in csv_of(fitter, sheet, "engine") if row["work"] == "WINDOW"]
     said = text_of(bytes(make_printed("plate-setup", sheet).pdf))
-    assert "starter: round Ø50 ± 0.3 at x -60.00, y 120.00" in said
+    assert "starter: round Ø50 ± 0.3 at x −60.00, y 120.00" in said
     assert "starter: round Ø50 ± 0.3 at x 60.00, y 120.00" in said
     assert "Smallest wall" in text_of(bytes(make_printed("template-engine", sheet).pdf))
     assert "cut window" in said

@@ -94,5 +94,5 @@ def test_a_move_is_not_half_deleted(fitter, part):
 
 def test_what_was_taken_below_nothing_is_not_moved(fitter, part):
     make_movement(part=part, kind="taken", quantity=Decimal(-3), place="rack 2", reason="a bracket")
-    page = collapsed(press(fitter, address(part), **form(place="rack 2", to="van", seen="5 in bin B3, -1 in rack 2")))
+    page = collapsed(press(fitter, address(part), **form(place="rack 2", to="van", seen="5 in bin B3, −1 in rack 2")))
     assert "The record says 0 in rack 2" in page
