@@ -137,3 +137,12 @@ def num(value: object, spec: str = "g") -> str:
     ('2.5', '2.50')
     """
     return with_minus(figures(format(value, spec)), form().minus)
+
+
+def thread_text(thread: str) -> str:
+    """Write a thread with a real sign of multiplication before its pitch.
+
+    >>> thread_text("M10x1.25"), thread_text("M8"), thread_text("3/8-16 UNC")
+    ('M10×1.25', 'M8', '3/8-16 UNC')
+    """
+    return re.sub(r"(?<=\d) ?[xX] ?(?=\d)", "×", thread)

@@ -18,6 +18,7 @@ from shop.torque.text import NO_TORQUE, stage_text, torque_text
 from specs.engine.units import System
 from specs.models import TorqueSpec
 from specs.phrase import listed
+from specs.written import thread_text
 
 Torques = Iterable[tuple[JobTorque, SpecifiedTorque | NoTorque, bool, float | None]]
 
@@ -58,7 +59,7 @@ def _torque(
     waits: bool,
 ) -> Row:
     spec = torque.torque_spec
-    name = f"{capfirst(spec.place)} · {spec.count} × {spec.thread} {spec.grade}"
+    name = f"{capfirst(spec.place)} · {spec.count} × {thread_text(spec.thread)} {spec.grade}"
     at = spec.get_absolute_url()
     if isinstance(specified, NoTorque):
         act, to = _if(may(person, "jobs.sign"), gettext("Take from worksheet"), "jobs:torque-tie", torque.pk)

@@ -19,12 +19,13 @@ from shop.print.card_facts import HolePlan, JobTorques, TorqueFacts, TorqueListF
 from shop.print.facts import Heading, Pair
 from shop.print.torque_holes import hole_plans
 from shop.torque.rules import advice, tightening_order
-from shop.torque.text import NO_TORQUE, stage_text, thread_text, torque_text
+from shop.torque.text import NO_TORQUE, stage_text, torque_text
 from shop.vehicles.models import Vehicle
 from specs.engine.calculation import find
 from specs.engine.entry import solve
 from specs.engine.units import System
 from specs.models import TorqueSpec
+from specs.written import thread_text
 
 CAUTIONS = (
     gettext_lazy(

@@ -3,6 +3,7 @@ from collections.abc import Iterable
 from shop.base.language import gettext_lazy
 from shop.base.search import Searched
 from specs.models import Component, TorqueSpec
+from specs.written import thread_text
 
 
 def _specs_of(component: Component) -> Iterable[int]:
@@ -15,7 +16,7 @@ SEARCHED = [
         36,
         TorqueSpec,
         words=lambda spec: (spec.place, spec.thread, spec.grade, spec.published_source, spec.notes),
-        note=lambda spec: f"{spec.count} × {spec.thread}, {spec.grade}, {spec.get_condition_display()}",
+        note=lambda spec: f"{spec.count} × {thread_text(spec.thread)}, {spec.grade}, {spec.get_condition_display()}",
         read=lambda rows: rows.select_related("component"),
         told_by=((Component, _specs_of),),
     ),

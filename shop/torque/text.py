@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from math import floor
 from typing import Any
@@ -33,15 +32,6 @@ def torque_text(torque: float, system: System = "metric") -> str:
     """
     unit = TORQUE.unit_for(system)
     return f"{num(wrench_torque(TORQUE.from_si(torque, unit)))} {unit_text(unit)}"
-
-
-def thread_text(thread: str) -> str:
-    """Write a thread with a real sign of multiplication before its pitch.
-
-    >>> thread_text("M10x1.25"), thread_text("M8"), thread_text("3/8-16 UNC")
-    ('M10×1.25', 'M8', '3/8-16 UNC')
-    """
-    return re.sub(r"(?<=\d) ?[xX] ?(?=\d)", "×", thread)
 
 
 def stage_text(stage: Mapping[str, Any], system: System = "metric") -> str:

@@ -12,6 +12,7 @@ from simple_history.models import HistoricalRecords
 from specs.addresses import page_address
 from specs.models.base import Deletable, DeletableQuerySet, Versioned
 from specs.phrase import phrase
+from specs.written import thread_text
 
 
 class TorqueSpec(Versioned, Deletable):
@@ -81,7 +82,7 @@ class TorqueSpec(Versioned, Deletable):
         ]
 
     def __str__(self) -> str:
-        return f"{self.component}: {self.place}, {self.count} × {self.thread} {self.grade}"
+        return f"{self.component}: {self.place}, {self.count} × {thread_text(self.thread)} {self.grade}"
 
     def get_absolute_url(self) -> str:
         return page_address("torque:spec", self.pk)

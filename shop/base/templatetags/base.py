@@ -29,6 +29,7 @@ from shop.base.table_rows import rows_html
 from shop.base.tables import Table
 from specs.engine import units
 from specs.phrase import listed, phrase
+from specs.written import thread_text
 
 register = template.Library()
 
@@ -44,6 +45,7 @@ for _name in ("day", "month_day", "clock", "moment", "comma_moment", "day_and_cl
     register.filter(_name, _or_nothing(getattr(written, _name)), expects_localtime=True)
 register.filter("decimals", written.decimals)
 register.filter("figures", written.figures)
+register.filter("thread", thread_text)
 register.filter("word", phrase)
 register.filter("listed", lambda parts: str(listed(parts)))
 
