@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
 
@@ -59,6 +59,12 @@ def make_part_need(**changes: Any) -> PartNeed:
     step = changes.pop("step", None) or make_step()
     usual = {"quantity": Decimal("1")} | ({} if "component" in changes else {"text": "clutch hose"})
     return PartNeed.objects.create(step=step, **{**usual, **changes})
+
+
+def a_moment_ago() -> datetime:
+    """A minute ago, and never yesterday, on which nobody may have worked."""
+    now = timezone.localtime()
+    return max(now - timedelta(minutes=1), now.replace(hour=0, minute=0, second=0, microsecond=0))
 
 
 def make_begun_step(**changes: Any) -> Step:

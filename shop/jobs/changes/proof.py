@@ -256,11 +256,11 @@ def _refuse_step(step: Step, today: date) -> None:
 
 def _refuse_day(step: Step, done_at: datetime) -> None:
     """Refuse a signature on a day on which nobody worked on the step."""
-    days = {entry.day for entry in step.time_entries.counted() if entry.hours != 0}
-    if not days:
+    entries = [entry for entry in step.time_entries.counted() if entry.hours != 0]
+    if not entries:
         raise ValidationError({"done_at": gettext("Nobody has worked on this step yet. Start it first.")})
-    if timezone.localdate(done_at) not in days:
-        worked = ", ".join(written.day(day) for day in sorted(days)[-5:])
+    if not any(entry.is_of(timezone.localdate(done_at)) for entry in entries):
+        worked = ", ".join(written.day(day) for day in sorted({entry.day for entry in entries})[-5:])
         raise ValidationError(
             {
                 "done_at": gettext("Nobody worked on this step on that day. It was worked on: {worked}.").format(

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
+from django.utils import timezone
 from django.utils.translation import gettext
 from simple_history.models import HistoricalRecords
 
@@ -59,3 +62,8 @@ class TimeEntry(models.Model):
     @property
     def is_running(self) -> bool:
         return self.hours is None
+
+    def is_of(self, day: date) -> bool:
+        """Whether work of this entry was done on a day: a clock may run past midnight, or run yet."""
+        last = timezone.localdate(self.ended_at) if self.ended_at else self.day
+        return self.day <= day and (self.is_running or day <= last)

@@ -1,16 +1,13 @@
 """A check does not pass against its own figures, however it is said (common practice, no source)."""
 
-from datetime import timedelta
-
 import pytest
 from django.test import Client
-from django.utils import timezone
 from hypothesis import given
 from hypothesis import strategies as st
 
 from shop.jobs.check_limits import why_not_within
 from shop.jobs.models import SignOff
-from tests.factories.jobs import make_begun_step
+from tests.factories.jobs import a_moment_ago, make_begun_step
 from tests.pages import collapsed, press
 
 MORE, LESS = "is more than", "is less than"
@@ -59,7 +56,7 @@ def test_most_and_least_of_one_figure_part_all_results(limit: int, found: int) -
 @pytest.mark.django_db
 def test_what_misses_its_limit_is_not_signed_as_passing_and_nothing_typed_is_lost(fitter: Client) -> None:
     step = make_begun_step()
-    at, when = f"/jobs/steps/{step.pk}/check/", timezone.localtime() - timedelta(minutes=1)
+    at, when = f"/jobs/steps/{step.pk}/check/", a_moment_ago()
     typed = {"what": "run-out", "specified": "0.05 mm at most", "result": "0.08 mm", "tool": "dial gauge 3"}
     typed |= {"done_at": f"{when:%Y-%m-%d %H:%M}"}
     page = collapsed(press(fitter, at, **typed, passed="yes"))

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import timedelta
+from decimal import Decimal
 
 import pytest
 from django.core.exceptions import PermissionDenied, ValidationError
@@ -13,7 +14,14 @@ from shop.jobs.changes.work import start
 from shop.jobs.models import SignOff
 from specs.engine.parsing import read
 from specs.engine.units import TORQUE
-from tests.factories.jobs import make_begun_step, make_job_torque, make_part_need, make_sign_off, make_step
+from tests.factories.jobs import (
+    make_begun_step,
+    make_job_torque,
+    make_part_need,
+    make_sign_off,
+    make_step,
+    make_time_entry,
+)
 from tests.factories.measuring import make_torque_spec
 from tests.pages import collapsed, press
 
@@ -86,6 +94,21 @@ def test_more_than_specified_passes_only_below_yield_at_the_least_friction(jonas
     with pytest.raises(ValidationError, match="bears at most 40"):
         sign(torque, jonas, statement=statement(value=read("48 N·m", TORQUE), note="felt right"))
     assert sign(torque, jonas, statement=statement(value=read("39 N·m", TORQUE), note="second pull")).pk
+
+
+def test_who_works_past_midnight_signs_on_either_day(jonas):
+    """The clock was started late yesterday: it runs yet, or was stopped after midnight."""
+    midnight = timezone.localtime().replace(hour=0, minute=0, second=0, microsecond=0)
+    running = make_job_torque(step=make_step())
+    before, after = midnight - timedelta(minutes=20), midnight
+    clock = {"day": before.date(), "started_at": before}
+    make_time_entry(step=running.step, person=jonas, hours=None, **clock)
+    assert sign(running, jonas, statement=statement(done_at=after)).pk
+    stopped = make_job_torque(step=make_step())
+    make_time_entry(step=stopped.step, hours=Decimal("0.5"), ended_at=midnight + timedelta(seconds=1), **clock)
+    assert sign(stopped, jonas, statement=statement(done_at=after)).pk
+    with pytest.raises(ValidationError, match="Nobody worked"):
+        sign(stopped, jonas, statement=statement(done_at=before - timedelta(days=1)), corrects=None)
 
 
 def test_a_time_to_come_is_refused(jonas):

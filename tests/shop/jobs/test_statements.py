@@ -1,7 +1,7 @@
 """What a signature, a finding, an approval or a finished step says holds for the day and the things it was said of."""
 
 from dataclasses import replace
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from decimal import Decimal
 
 import pytest
@@ -23,6 +23,7 @@ from shop.torque.changes import confirm_spec
 from specs.engine.parsing import read
 from specs.engine.units import TORQUE
 from tests.factories.jobs import (
+    a_moment_ago,
     make_begun_step,
     make_job,
     make_job_torque,
@@ -99,7 +100,7 @@ def test_a_bad_finding_written_down_last_keeps_the_step_open_whatever_time_is_ty
     step = make_begun_step()
     add_check(step=step, what="leaks", specified="dry", person=people["fitter"])
     find(step, people["fitter"])
-    find(step, people["machinist"], done_at=now() - timedelta(minutes=1), result="wet", passed=False)
+    find(step, people["machinist"], done_at=a_moment_ago(), result="wet", passed=False)
     with pytest.raises(ValidationError, match="leaks does not pass: wet"):
         finish(step, person=people["fitter"], now=now())
 
