@@ -16,6 +16,7 @@ from django.conf import settings
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.auth.models import User
 from django.db import transaction
+from django.db.models import Model
 from django.test import Client, TransactionTestCase, override_settings
 from hypothesis import settings as hypothesis_settings
 
@@ -159,6 +160,15 @@ def demo(django_db_setup: None, django_db_blocker: Any) -> Iterator[None]:
             database.fill_with_demo()
             yield
             transaction.set_rollback(True)
+
+
+@pytest.fixture(scope="module")
+def kinds(files_of_the_file: None, django_db_setup: None, django_db_blocker: Any) -> dict[str, type[Model]]:
+    """The kind of record at each address, for a walk over the pages (`tests.walk`)."""
+    from tests.walk import kinds_of_records
+
+    with django_db_blocker.unblock():
+        return kinds_of_records()
 
 
 @pytest.fixture(scope="session")

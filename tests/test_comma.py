@@ -1,7 +1,5 @@
 """Whoever reads figures with a comma reads them so in sentences too: of the engine, which has most of them."""
 
-from typing import Any
-
 import pytest
 from django.contrib.auth.models import User
 from django.db.models import Model
@@ -12,7 +10,7 @@ from specs.written import PROPERTY_CLASSES, find_in_prose
 from tests.addresses import Address
 from tests.pseudo import texts, write_with_commas
 from tests.test_language import published
-from tests.walk import ADDRESSES, Walk, kinds_of_records
+from tests.walk import ADDRESSES, Walk
 
 pytestmark = pytest.mark.django_db
 
@@ -25,12 +23,6 @@ EVERY = pytest.mark.parametrize("address", READ, ids=[address.name for address i
 @pytest.fixture(scope="module", autouse=True)
 def files_of_the_test(files_of_the_file: None) -> None:
     """The files of this file's records live as long as they do."""
-
-
-@pytest.fixture(scope="module")
-def kinds(files_of_the_file: None, django_db_setup: None, django_db_blocker: Any) -> dict[str, type[Model]]:
-    with django_db_blocker.unblock():
-        return kinds_of_records()
 
 
 @pytest.fixture(scope="module")

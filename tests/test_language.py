@@ -4,7 +4,6 @@ import os
 import re
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 import pytest
 from django.db.models import Model
@@ -13,7 +12,7 @@ from django.urls import reverse
 from specs.standards import materials, publications
 from tests.addresses import Address
 from tests.pseudo import in_pseudo, texts, untranslated, write_in_greek
-from tests.walk import ADDRESSES, Walk, kinds_of_records
+from tests.walk import ADDRESSES, Walk
 
 pytestmark = pytest.mark.django_db
 
@@ -55,12 +54,6 @@ USERNAMES = {"ama", "hedda", "jonas", "tibor", "wren", "walker"}
 @pytest.fixture(scope="module", autouse=True)
 def files_of_the_test(files_of_the_file: None) -> None:
     """The files of this file's records live as long as they do."""
-
-
-@pytest.fixture(scope="module")
-def kinds(files_of_the_file: None, django_db_setup: None, django_db_blocker: Any) -> dict[str, type[Model]]:
-    with django_db_blocker.unblock():
-        return kinds_of_records()
 
 
 @pytest.fixture(scope="module")

@@ -5,7 +5,6 @@ import re
 from collections.abc import Iterator
 from datetime import date
 from io import BytesIO, StringIO
-from typing import Any
 
 import pytest
 from django.db.models import Model
@@ -20,7 +19,6 @@ from tests.walk import (
     Walk,
     field_names,
     hyphens_for_minus,
-    kinds_of_records,
     undrafted,
     without_way_out,
 )
@@ -37,12 +35,6 @@ LISTS = pytest.mark.parametrize("address", PLAIN, ids=[address.name for address 
 @pytest.fixture(scope="module", autouse=True)
 def files_of_the_test(files_of_the_file: None) -> None:
     """The files of this file's records live as long as they do."""
-
-
-@pytest.fixture(scope="module")
-def kinds(files_of_the_file: None, django_db_setup: None, django_db_blocker: Any) -> dict[str, type[Model]]:
-    with django_db_blocker.unblock():
-        return kinds_of_records()
 
 
 @pytest.fixture(scope="module")

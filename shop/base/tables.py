@@ -20,6 +20,7 @@ from typing import Any
 
 import django_tables2
 from django.db import models
+from django.utils.functional import Promise
 from django.utils.timezone import localtime
 from django.utils.translation import gettext
 from django_tables2 import Column
@@ -32,6 +33,7 @@ from shop.base.roles import Person
 from shop.base.seen_by import PART_PRICES, hidden_names, seen_by
 from shop.base.written import comma_moment, day, num
 from specs.engine import units
+from specs.phrase import Phrase
 
 __all__ = [
     "Column",
@@ -75,7 +77,8 @@ class Table(django_tables2.Table):
         super().__init__(*args, **kwargs)
         for bound in self.columns.iterall():
             said, own = str(bound.header), bound.column.verbose_name
-            bound.column.verbose_name = said if own else gettext(said)  # many are named after their field alone
+            is_said = isinstance(own, Promise | Phrase)  # many are named after their field alone
+            bound.column.verbose_name = said if is_said else gettext(said)
 
     class Meta:
         template_name = "base/table.html"

@@ -304,7 +304,8 @@ def _promised(promise: PromiseFacts) -> str:
     if promise.earliest is None or promise.latest is None:
         return gettext("no date")
     if promise.is_range:
-        return f"{letter_day(promise.earliest)} to {letter_day(promise.latest)}"
+        earliest, latest = letter_day(promise.earliest), letter_day(promise.latest)
+        return gettext("{earliest} to {latest}").format(earliest=earliest, latest=latest)
     return letter_day(promise.latest)
 
 
