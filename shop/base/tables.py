@@ -72,6 +72,8 @@ class Table(django_tables2.Table):
     exclude: Any
     # The columns that a phone shows of a row under its name, the last one at the right; none: all, each with its label.
     on_phone: tuple[str, ...] = ()
+    # Whether what a phone shows at the right says by itself what it is, as a size with its unit does.
+    says_itself = False
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -96,7 +98,9 @@ class Table(django_tables2.Table):
         """A word for the style sheet: where a phone shows a column."""
         if not self.on_phone:
             return ""
-        return "at-right" if column == self.on_phone[-1] else "below" if column in self.on_phone else "desk"
+        if column == self.on_phone[-1]:
+            return "at-right plain" if self.says_itself else "at-right"
+        return "below" if column in self.on_phone else "desk"
 
     @property
     def system(self) -> units.System:

@@ -25,6 +25,7 @@ class Readings(Table):
 
     bulk = "measuring.reading"
     on_phone = ("component", "measured_on", "typed")
+    says_itself = True
     dimension = Column(linkify=("measuring:dimension", {"pk": A("dimension_id")}), order_by="dimension__name")
     component = Column(
         accessor="dimension__component",

@@ -61,6 +61,7 @@ class Dimensions(Table):
     """Every dimension with its working value."""
 
     on_phone = ("component", "flags", "working")
+    says_itself = True
     name = Column(linkify=True)
     component = Column(
         linkify=("measuring:component", {"pk": A("component_id")}), order_by=("component__maker", "name")

@@ -38,6 +38,7 @@ def _invoice_in_ours(_: Any, invoice: Any) -> Decimal | None:
 
 class Invoices(Table):
     on_phone = ("supplier", "due", "amount")
+    says_itself = True
     number = Column(linkify=True, verbose_name=gettext_lazy("Invoice"), attrs=TOGETHER)
     supplier = Column(order_by="supplier__name")
     currency = FactsColumn(
@@ -74,6 +75,7 @@ class Invoices(Table):
 
 class Deliveries(Table):
     on_phone = ("supplier", "on", "amount")
+    says_itself = True
     what = Column(
         accessor="line",
         verbose_name=gettext_lazy("Part"),

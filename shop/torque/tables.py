@@ -26,6 +26,7 @@ class TorqueSpecs(Table):
     """Every torque spec with what to tighten to."""
 
     on_phone = ("component", "fastener", "flag", "torque")
+    says_itself = True
     place = Column(linkify=True)
     component = Column(
         linkify=("measuring:component", {"pk": A("component_id")}), order_by=("component__maker", "place")

@@ -44,6 +44,7 @@ class Worksheets(Table):
     """Each worksheet with how it stands today."""
 
     on_phone = ("since", "status")
+    says_itself = True
     title = Column(linkify=True, attrs={"th": {"class": "wide"}})
     calculation = Column()
     component = Column(linkify=True, order_by=("component__maker", "component__name"))
