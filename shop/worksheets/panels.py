@@ -25,14 +25,14 @@ def went_out_of_date(reader: Viewer) -> Block:
     system = cast(System, preferences_of(reader.person).units)
     stale = changed_since_accepted(reader.today)
     return Block(
-        tuple(_row(state, system) for state in stale[:MOST]),
+        tuple(changed_row(state, system) for state in stale[:MOST]),
         len(stale),
         gettext("No worksheet changed since it was accepted."),
         (reverse("worksheets:worksheets-changed"), gettext("All")) if stale else None,
     )
 
 
-def _row(state: EvaluatedWorksheet, system: System) -> Row:
+def changed_row(state: EvaluatedWorksheet, system: System) -> Row:
     """The worksheet, what changed first, and what that did to the result that moved."""
     text, at = status_text(state, system), state.worksheet.get_absolute_url()
     more = gettext(", and {causes} more").format(causes=len(text.causes) - 1) if len(text.causes) > 1 else ""

@@ -26,6 +26,7 @@ from shop.worksheets.filters import WorksheetFilters
 from shop.worksheets.forms import ChooseCalculationForm, WorksheetForm
 from shop.worksheets.lines import accepted_lines, input_lines, output_lines, verdict_text
 from shop.worksheets.models import Worksheet
+from shop.worksheets.panels import changed_row
 from shop.worksheets.tables import Worksheets, listed
 from shop.worksheets.text import present_state, status_text
 from shop.worksheets.today import changed_since_accepted, states_today
@@ -55,7 +56,8 @@ def worksheets(request: HttpRequest) -> HttpResponse:
 def worksheets_changed(request: HttpRequest) -> HttpResponse:
     """The worksheets that were accepted and that today's readings or method no longer bear out."""
     system = _system(request)
-    shown = [(state, status_text(state, system)) for state in changed_since_accepted(timezone.localdate())]
+    changed = changed_since_accepted(timezone.localdate())
+    shown = [((changed_row(state, system),), status_text(state, system)) for state in changed]
     return render(
         request,
         "worksheets/worksheets_changed.html",
