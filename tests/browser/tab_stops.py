@@ -2,18 +2,20 @@
 
 from playwright.sync_api import Page
 
-# Where Tab stands: its words, whether a ring is drawn round it, and whether something lies over it.
+# Where Tab stands: its words, whether a ring is drawn round it, and whether something lies over what the window shows
+# of it, or the window shows less than half of it, of a tall field less than 24 px (WCAG 2.2, 2.4.11 and 2.5.8).
 STOP = """() => {
   const at = document.activeElement;
   if (!at || at === document.body) return null;
   const box = at.getBoundingClientRect();
-  const [x, y] = [box.left + box.width / 2, box.top + Math.min(box.height / 2, innerHeight / 2)];
-  const seen = document.elementFromPoint(x, y);
+  const [top, bottom] = [Math.max(box.top, 0), Math.min(box.bottom, innerHeight)];
+  const cut = bottom - top < Math.min(box.height / 2, 24);
+  const seen = document.elementFromPoint(box.left + box.width / 2, (top + bottom) / 2);
   const label = at.id ? document.querySelector(`label[for="${CSS.escape(at.id)}"]`) : at.closest("label");
   return {
     key: `${at.tagName} ${at.name || at.innerText || at.id}`.slice(0, 60),
     ringed: getComputedStyle(at).outlineStyle === "solid" && parseFloat(getComputedStyle(at).outlineWidth) >= 2,
-    covered: !(seen && (at.contains(seen) || seen.contains(at) || label?.contains(seen))),
+    covered: cut || !(seen && (at.contains(seen) || seen.contains(at) || label?.contains(seen))),
   };
 }"""
 # Of radio buttons that belong together Tab stops at one, that which is chosen, else the first; arrows move among them.

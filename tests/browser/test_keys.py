@@ -9,7 +9,7 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import PHONE
 from tests.browser.tab_stops import unreached
-from tests.factories.jobs import make_step
+from tests.factories.jobs import make_step, make_template
 from tests.factories.orders import make_line
 
 Open = Callable[..., Page]
@@ -24,6 +24,20 @@ def test_tab_meets_everything_and_is_seen_where_it_stands(open_page: Open, addre
         make_step(title=f"Step {number}")
         make_line()
     assert unreached(open_page(address, role="owner")) == []
+
+
+def test_tab_shows_more_than_the_first_line_of_a_tall_field(open_page: Open) -> None:
+    step = make_template().steps.all()[0]
+    page = open_page(f"/jobs/templates/steps/{step.pk}/edit/", role="owner")
+    field = page.locator("textarea[name=checks]")
+    field.evaluate("field => { field.rows = 40; field.focus(); }")
+    page.keyboard.press("Shift+Tab")
+    page.evaluate("scrollTo(0, 0)")
+    height = int(field.evaluate("field => field.getBoundingClientRect().top")) + 40
+    page.set_viewport_size({"width": 1280, "height": height})
+    page.keyboard.press("Tab")
+    expect(field).to_be_focused()
+    assert height - field.evaluate("field => field.getBoundingClientRect().top") > 80
 
 
 def test_the_help_key_leads_to_the_page_and_to_the_list_of_keys(open_page: Open) -> None:
