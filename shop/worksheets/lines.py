@@ -9,7 +9,7 @@ from django.utils.timezone import localtime
 from django.utils.translation import gettext
 
 from shop.base import written
-from shop.base.language import gettext_lazy, word
+from shop.base.language import gettext_lazy
 from shop.base.roles import person_name
 from shop.calculate.answer_text import Presented
 from shop.calculate.shown_check import MARKS
@@ -85,7 +85,7 @@ class OutputLine:
     @property
     def plain_band(self) -> str:
         """The band under a heading that has the sign already."""
-        return word(self.band).removeprefix("± ")
+        return str(self.band).removeprefix("± ")
 
 
 def output_lines(state: EvaluatedWorksheet, system: System = "metric") -> list[OutputLine]:
