@@ -31,10 +31,17 @@ class Held:
     @property
     def words(self) -> str:
         """The step that waits first, and how many wait after it."""
+        return self.first + self.after
+
+    @property
+    def first(self) -> str:
+        return f"“{self.steps[0]}”"
+
+    @property
+    def after(self) -> str:
+        """How many steps wait after the first; "" for none."""
         more = len(self.steps) - 1
-        return f"“{self.steps[0]}”" + (
-            gettext(" and {steps} after it").format(steps=plural(more, "step")) if more else ""
-        )
+        return gettext(" and {steps} after it").format(steps=plural(more, "step")) if more else ""
 
     @property
     def weight(self) -> tuple[bool, int, int]:

@@ -8,7 +8,7 @@ from django.utils.translation import gettext
 
 from shop.orders.models import Chase, OrderLine
 from shop.orders.rules import LineFacts, days_overdue, is_lost, is_silent, silent_days
-from shop.orders.text import day, plural
+from shop.orders.text import day, plural, status_words
 
 
 def last_chase(line: OrderLine) -> Chase | None:
@@ -34,6 +34,20 @@ def confirmed_words(line: OrderLine) -> str:
         or any(chase.is_answered for chase in order.chases.all())
     )
     return gettext("confirmed, never dated") if heard else gettext("never confirmed")
+
+
+def state_of(line: OrderLine, today: date) -> tuple[str, str]:
+    """The mark and the whole state of a late line: whether it was confirmed, the date promised, the days since."""
+    facts = line.as_rule()
+    said, confirmed = status_words(facts, today), confirmed_words(line)
+    dated = bool(days_overdue(facts, today)) or is_lost(facts)
+    return "late" if dated else "waiting", f"{confirmed}; {said}" if confirmed else said
+
+
+def state_in_short(line: OrderLine, today: date) -> str:
+    """ "9 days overdue", or the whole state of a line that no date makes overdue."""
+    late = days_overdue(line.as_rule(), today)
+    return gettext("{days} overdue").format(days=plural(late, "day")) if late else state_of(line, today)[1]
 
 
 def said_of(line: OrderLine, today: date) -> str:

@@ -16,8 +16,8 @@ from shop.orders import rules
 from shop.orders.held_up import Held
 from shop.orders.line_history import last_word
 from shop.orders.models import Chase, OrderLine
-from shop.orders.text import day, plural, status_words
-from shop.planning.late_text import confirmed_words
+from shop.orders.text import day, plural
+from shop.planning.late_text import confirmed_words, state_in_short, state_of
 
 
 def own_page(record: Any) -> str:
@@ -38,13 +38,14 @@ class LateLines(Table):
     """Late lines. `held` says what each holds up, by the line's key; the rows come annotated with `rank`."""
 
     bulk = "planning.late"
-    on_phone = ("holds", "stands", "ordered_from", "costs")
+    on_phone = ("holds", "stands", "costs")
     what = Column(
         accessor="pk", verbose_name=gettext_lazy("Part"), order_by=("text", "component__name"), linkify=own_page
     )
     holds = FactsColumn(
         accessor="pk",
         verbose_name=gettext_lazy("Holds up"),
+        attrs={"td": {"class": "one-line"}},
         order_by="rank",
         facts=(
             Fact(gettext_lazy("Vehicle"), lambda table, line: (held := table.held.get(line.pk)) and held.job.vehicle),
@@ -128,9 +129,13 @@ class LateLines(Table):
     def render_what(self, record: OrderLine) -> str:
         return record.what
 
-    def render_holds(self, record: OrderLine) -> str:
+    def render_holds(self, record: OrderLine) -> str | SafeString:
         held = self.held.get(record.pk)
-        return f"{held.job.vehicle.short_name}: {held.words}" if held else gettext("no job")
+        if held is None:
+            return gettext("no job")
+        return format_html(
+            '{}: {}<span class="on-a-desk">{}</span>', held.job.vehicle.short_name, held.first, held.after
+        )
 
     def render_costs(self, record: OrderLine) -> str:
         held = self.held.get(record.pk)
@@ -141,9 +146,16 @@ class LateLines(Table):
         days = plural(held.days, "day")
         return gettext("{days} or more").format(days=days) if held.at_least else days
 
-    def render_stands(self, record: OrderLine) -> str:
-        said, confirmed = status_words(record.as_rule(), self.today), confirmed_words(record)
-        return f"{confirmed}; {said}" if confirmed else said
+    def render_stands(self, record: OrderLine) -> SafeString:
+        mark, said = state_of(record, self.today)
+        return format_html(
+            '<span class="mark {} in-line" aria-hidden="true"></span><span class="on-a-desk">{}</span>'
+            '<span class="on-phone">{} · {}</span>',
+            mark,
+            said,
+            state_in_short(record, self.today),
+            record.order.supplier,
+        )
 
     def render_last_word(self, record: OrderLine) -> str:
         said = last_word(record, self.today)

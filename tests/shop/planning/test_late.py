@@ -97,7 +97,7 @@ def test_a_late_line_says_whose_job_waits_and_for_which_step(buyer):
     make_holding(after=2)
     page = collapsed(buyer.get(ADDRESS))
     assert parts(page) == ["clutch kit"]
-    assert "Tarn (KX 471-B): “Mount the gearbox” and 2 steps after it" in page
+    assert 'Tarn (KX 471-B): “Mount the gearbox”<span class="on-a-desk"> and 2 steps after it</span>' in page
     assert "10 days overdue" in page
 
 
@@ -180,3 +180,18 @@ def test_what_costs_a_job_most_days_stands_first(buyer):
     make_step(job=short.job, title="Paint", hours_estimated=4000)
     page = collapsed(buyer.get("/planning/late/"))
     assert page.index("Tarn") < page.index("Fell"), "the second job is decided by its paint"
+
+
+def test_a_late_line_has_the_mark_of_its_state_and_two_quiet_lines_on_a_phone(buyer):
+    make_waiting_job()
+    page = collapsed(buyer.get(ADDRESS))
+    assert '<span class="mark late in-line" aria-hidden="true"></span>' in page
+    assert LateLines.on_phone == ("holds", "stands", "costs")
+    assert "overdue · " in page.split('<span class="on-phone">')[1].split("</span>")[0]
+
+
+def test_a_line_that_was_never_dated_is_marked_as_waiting(buyer):
+    make_line(order=make_order(ordered_on=in_days(-60)))
+    page = collapsed(buyer.get(ADDRESS))
+    assert '<span class="mark waiting in-line" aria-hidden="true"></span>' in page
+    assert "mark late" not in page
