@@ -32,9 +32,14 @@ class ReadyStep:
 
 @dataclass(frozen=True)
 class LatePart:
-    """An overdue part in words, and the steps that it holds."""
+    """An overdue part: its name, what was said of it since, the day it was expected on, the steps that it holds.
 
-    words: str
+    `expected` is None where no day stands that could be past.
+    """
+
+    name: str
+    said: str
+    expected: date | None
     held: tuple[str, ...]
 
     @property
@@ -98,17 +103,22 @@ def _ready_job(job: Job, network: Network, steps: dict[int, ReadyStep], for_pers
         for step in network.steps
         if network.statuses[step.key].state in (rules.StepState.WAITING, rules.StepState.CANNOT)
     )
-    late = [(fact, what_is_left(network.steps, ("part", key))) for key, fact in network.parts.items() if fact.overdue]
-    late_parts = [(fact, left) for fact, left in late if left.held]
+    late = [(key, what_is_left(network.steps, ("part", key))) for key, fact in network.parts.items() if fact.overdue]
+    late_parts = [(key, left) for key, left in late if left.held]
     without = late_parts[0][1] if late_parts else Without((), (), (), ())
+    names = {need.key: need.short for step in network.steps for need in step.needs}
     return ReadyJob(
         job,
         ready,
         waiting,
-        late=tuple(LatePart(fact.words, _titles(left.held)) for fact, left in late_parts),
+        late=tuple(_late_part(names["part", key], network.parts[key], left) for key, left in late_parts),
         now=_titles(without.now),
         then=_titles(without.then),
     )
+
+
+def _late_part(name: str, fact: rules.PartFact, left: Without) -> LatePart:
+    return LatePart(name, fact.words.removeprefix(name).lstrip(", "), fact.expected, _titles(left.held))
 
 
 def _titles(steps: Iterable[rules.StepNode]) -> tuple[str, ...]:

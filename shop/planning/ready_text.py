@@ -1,19 +1,20 @@
-"""A step that can be worked on, as a row with its button."""
+"""A step that can be worked on, as a row with its button; a late part as a row with what it holds up."""
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from django.urls import reverse
 from django.utils.translation import gettext
 
-from shop.base.language import word
+from shop.base.language import capfirst, word
 from shop.base.roles import may
 from shop.base.rows import Row
-from shop.orders.text import count
+from shop.orders.text import count, plural
 
 if TYPE_CHECKING:
-    from shop.planning.ready import ReadyStep
+    from shop.planning.ready import LatePart, ReadyStep
 
 
 def work_row(ready: ReadyStep, person: Any, *, place: str = "", first: bool = True) -> Row:
@@ -34,6 +35,21 @@ def work_row(ready: ReadyStep, person: Any, *, place: str = "", first: bool = Tr
         act=gettext("Pause") if running else gettext("Continue") if ready.begun else gettext("Start"),
         post=press if may(person, "jobs.work") else "",
         first=first,
+    )
+
+
+def late_part_row(late: LatePart, today: date, address: str) -> Row:
+    """The part with what it holds up and its days of delay; what was said of it, where no day is past."""
+    days = (today - late.expected).days if late.expected else 0
+    holds = gettext("Holds up {steps}").format(steps=late.holds)
+    return Row(
+        "late",
+        capfirst(late.name),
+        address,
+        holds if days > 0 else " · ".join(filter(None, [holds, late.said])),
+        plural(days, "day") if days > 0 else "",
+        gettext("late") if days > 0 else "",
+        red=days > 0,
     )
 
 

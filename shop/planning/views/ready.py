@@ -10,7 +10,7 @@ from django.utils.translation import gettext
 from shop.base.access import SignedIn, reads
 from shop.base.roles import roles_of
 from shop.planning.ready import ready_jobs
-from shop.planning.ready_text import work_row
+from shop.planning.ready_text import late_part_row, work_row
 
 
 @reads()
@@ -18,8 +18,15 @@ def ready(request: SignedIn) -> HttpResponse:
     """What can be worked on now. `?for=all` shows everybody's work, else the reader's own."""
     everybody = request.GET.get("for") == "all"
     person = None if everybody else request.user
-    jobs = ready_jobs(timezone.localdate(), person, roles_of(request.user))
-    shown = [(one, [work_row(step, request.user) for step in one.ready]) for one in jobs]
+    today = timezone.localdate()
+    shown = [
+        (
+            one,
+            [work_row(step, request.user) for step in one.ready],
+            [late_part_row(late, today, f"{one.job.get_absolute_url()}#parts") for late in one.late],
+        )
+        for one in ready_jobs(today, person, roles_of(request.user))
+    ]
     return render(
         request, "planning/ready.html", {"title": gettext("Ready work"), "jobs": shown, "everybody": everybody}
     )
