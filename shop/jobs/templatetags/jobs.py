@@ -6,12 +6,14 @@ from collections.abc import Iterable
 from typing import Any
 
 from django import template
+from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext
 from markdown_it import MarkdownIt
 
+from shop.base.language import capfirst, word
 from shop.base.rows import Row
-from shop.jobs.models import Job, Step
+from shop.jobs.models import Job, SetAside, Step
 from shop.jobs.models.step import hours
 from shop.jobs.standing import listed
 
@@ -40,6 +42,27 @@ def named(person: Any) -> str:
 def at(mapping: dict[Any, Any], key: Any) -> Any:
     """What a mapping holds for a key; nothing when it holds nothing."""
     return mapping.get(key)
+
+
+@register.filter
+def job_rows(jobs: Iterable[Job]) -> list[Row]:
+    """The jobs of a vehicle, which is named on the page, with their state."""
+    return [
+        Row("done" if job.state.is_done else "", job.title, job.get_absolute_url(), capfirst(job.state.words))
+        for job in jobs
+    ]
+
+
+@register.simple_tag
+def set_aside_rows(jobs: Iterable[Any]) -> list[tuple[str, list[Row]]]:
+    """The titles of jobs `with_set_aside`, each with the pieces set aside for it; jobs without any left out."""
+    return [(job.title, [_set_aside(piece) for piece in job.set_aside_now]) for job in jobs if job.set_aside_now]
+
+
+def _set_aside(piece: SetAside) -> Row:
+    at = reverse("measuring:component", args=[piece.specimen.component_id])
+    note = " · ".join(filter(None, [capfirst(word(piece.meant_for)) if piece.meant_for else "", piece.lies_in]))
+    return Row("waiting", piece.specimen, at, note, said=gettext("Set aside"))
 
 
 @register.simple_tag

@@ -17,6 +17,7 @@ from shop.vehicles.tables import (
     VehicleFilters,
     VehicleTable,
 )
+from shop.vehicles.text import fitted_rows, taken_out_rows
 
 
 @reads()
@@ -38,9 +39,10 @@ def vehicle(request: SignedIn, pk: int) -> HttpResponse:
     context = {
         "vehicle": found,
         "title": str(found),
-        "in_now": fitted.in_now(),
+        "in_now": (in_now := list(fitted.in_now())),
+        "fitted_rows": fitted_rows(in_now, request.user),
         "deleted_pieces": found.fitted.exclude(deleted_at=None).with_component().select_related("deleted_by"),
-        "taken_out": fitted.taken_out().order_by("-until", "-pk"),
+        "taken_out": taken_out_rows(fitted.taken_out().order_by("-until", "-pk")),
         "history": found.history.select_related("history_user"),
     }
     return render(request, "vehicles/vehicle.html", context)

@@ -7,7 +7,7 @@ import pytest
 from shop.vehicles.models import Fitted
 from tests.factories.measuring import make_specimen
 from tests.factories.vehicles import make_fitted, make_vehicle
-from tests.pages import press
+from tests.pages import collapsed, press
 
 pytestmark = pytest.mark.django_db
 
@@ -41,3 +41,21 @@ def test_an_entry_made_by_mistake_is_deleted_with_a_reason_on_the_page(fitter):
     fitted.refresh_from_db()
     assert fitted.deleted_reason == "other vehicle"
     assert not Fitted.objects.in_now().exists()
+
+
+def test_a_fitted_piece_is_a_row_with_one_act_and_its_entry_is_deleted_in_a_fold(fitter):
+    fitted = make_fitted(place="gearbox")
+    page = collapsed(fitter.get(f"/vehicles/{fitted.vehicle_id}/"))
+    row = page.split('<span class="mark done">')[1].split("</li>")[0]
+    assert '<span class="note">Gearbox · came with the vehicle</span>' in row
+    assert f"/vehicles/fitted/{fitted.pk}/out/" in row
+    assert f"/vehicles/fitted/{fitted.pk}/delete/" not in row
+    fold = page.split("Delete an entry made by mistake")[1].split("</details>")[0]
+    assert f"/vehicles/fitted/{fitted.pk}/delete/" in fold
+
+
+def test_who_may_not_change_the_vehicle_is_offered_no_act_on_its_pieces(machinist):
+    fitted = make_fitted()
+    page = collapsed(machinist.get(f"/vehicles/{fitted.vehicle_id}/"))
+    assert str(fitted.specimen) in page
+    assert "/vehicles/fitted/" not in page
