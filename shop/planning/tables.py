@@ -129,10 +129,10 @@ class LateLines(Table):
     def render_what(self, record: OrderLine) -> str:
         return record.what
 
-    def render_holds(self, record: OrderLine) -> str | SafeString:
+    def render_holds(self, record: OrderLine) -> SafeString:
         held = self.held.get(record.pk)
         if held is None:
-            return gettext("no job")
+            return format_html('<span class="on-a-desk">{}</span>', gettext("no job"))
         return format_html(
             '{}: {}<span class="on-a-desk">{}</span>', held.job.vehicle.short_name, held.first, held.after
         )
