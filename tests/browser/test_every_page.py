@@ -62,8 +62,10 @@ def looks(page: Page, name: str, violations: Any, shoot: Any) -> Iterator[str]:
 
 
 def open_as_page(page: Page, address: str) -> bool:
-    """Open an address; False where it is a file. It must not be refused, but by a page that says what stands in its way:
-    a plate that is not to be cut gives no hole table (409)."""
+    """Open an address; False where it is a file.
+
+    It must not be refused, but by a page that says what is in the way: a plate not to be cut gives no hole table (409).
+    """
     try:
         answer = page.goto(address)
     except Error:
