@@ -1,5 +1,6 @@
 """The forecast page: each vehicle's days, what decides them, what a week sooner would move."""
 
+import re
 from decimal import Decimal
 
 import pytest
@@ -27,7 +28,9 @@ def test_the_late_part_decides_and_is_named(buyer):
     shop = make_waiting_job()
     make_past(shop.slow, *range(5, 125, 5))
     page = collapsed(buyer.get(ADDRESS))
-    assert "The wait for clutch kit from Slow Foundry, in 100 of 100 runs." in page
+    # Over a weekend the part may come while the steps before it last, on some runs.
+    decided = re.search(r"The wait for clutch kit from Slow Foundry, in (\d+) of 100 runs\.", page)
+    assert int(decided[1]) > 90
     assert "Brightwell Tarn" in page
     assert "<svg" in page
     assert "style=" not in page
