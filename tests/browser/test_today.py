@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 
 from shop.jobs.changes.steps import add_worksheet_need
 from tests.browser.conftest import PHONE
-from tests.factories.jobs import make_regulated_item, make_step
+from tests.factories.jobs import make_part_need, make_regulated_item, make_step
 from tests.factories.people import make_person
 from tests.factories.plate import make_plate
 
@@ -34,3 +34,13 @@ def test_the_machinist_taps_the_plate_and_is_told_not_to_cut_it_before_it_is_pri
     expect(page.get_by_role("heading", level=1)).to_contain_text("Set-up sheets")
     expect(page.get_by_text("Do not cut yet.")).to_be_visible()
     expect(page.get_by_role("button", name="Print")).to_be_visible()
+
+
+@pytest.mark.parametrize("role", ["fitter", "buyer"])
+def test_what_is_to_be_ordered_is_read_by_who_may_not_order_too(open_page: Open, role: str) -> None:
+    make_part_need(text="clutch cover bolts, new")
+    page = open_page("/planning/to-order/", role=role)
+    box = page.locator(".ticks label").first.bounding_box()
+    assert box is not None
+    assert box["width"] > 600
+    assert box["height"] < 80
