@@ -6,15 +6,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from specs.drawings.primitives import Drawing
-from specs.engine.calculation import Calculation, Refused, WorkingStep, result
+from specs.engine.calculation import Calculation, WorkingStep, result
 from specs.engine.checks import Check, at_least, at_most, not_known, open_where
 from specs.engine.units import FORCE, RATIO, STRESS, TORQUE
 from specs.joints import tightening_working as lines
-from specs.joints.aim import PROOF, YIELD, AimedBolt
-from specs.joints.fastener import Fastener, fastener_of, turned_face
+from specs.joints.aim import YIELD, AimedBolt
+from specs.joints.fastener import fastener_of, turned_face
+from specs.joints.preload import aimed_preload, overdone, preload_range, turning_torque, why_open
 from specs.joints.seat import demand_seat, resilience, settled, settling_loss
 from specs.joints.tightened_picture import tightened
-from specs.joints.tightening import Twisted
 from specs.joints.turned_bolt import LOW_SOCKET, demand_friction
 from specs.phrase import phrase
 from specs.standards import lookup, seats
@@ -60,13 +60,13 @@ def solve(given: Inputs) -> Outputs:
     demand_friction(given)
     demand_seat(given, given.head == "countersunk")
     bolt = fastener_of(given, given.prevailing_torque)
-    preload = _preload(given, bolt)
+    preload = aimed_preload(given, bolt)
     thread_torque = preload * bolt.twisted.lever
-    torque = given.prevailing_torque + _turning_torque(given, bolt, preload, thread_torque)
+    torque = given.prevailing_torque + turning_torque(given, bolt, preload, thread_torque)
     stress = bolt.twisted.stress(preload)
-    least, greatest = _range(given, bolt, preload, torque)
+    least, greatest = preload_range(given, bolt, preload, torque)
     loss = settling_loss(given, bolt.thread, bolt.ring)
-    pressing = greatest or preload * _overdone(given, torque)
+    pressing = greatest or preload * overdone(given, torque)
     return Outputs(
         preload=preload,
         torque=torque,
@@ -81,56 +81,6 @@ def solve(given: Inputs) -> Outputs:
         settling_loss=loss,
         clamp_least=least - loss if least is not None and loss is not None else None,
     )
-
-
-def _preload(given: Inputs, bolt: Fastener) -> float:
-    if given.basis == PROOF:
-        if bolt.proof is None:
-            raise Refused(
-                "basis",
-                phrase("ISO 3506-1 states no proof stress for {grade}; choose yield.", grade=bolt.strength.grade),
-            )
-        return bolt.thread.stress_area * given.utilisation * bolt.proof
-    preload = bolt.twisted.preload_at(given.utilisation * bolt.yield_strength)
-    if preload is None:
-        raise Refused("prevailing_torque", phrase("alone twists the bolt as far as it may be: no preload is left."))
-    return preload
-
-
-def _turning_torque(given: Inputs, bolt: Fastener, preload: float, thread_torque: float) -> float:
-    if given.nut_factor is not None:
-        return given.nut_factor * preload * bolt.thread.major_diameter
-    return thread_torque + preload * turned_face(given, bolt.thread) * given.under_head / 2
-
-
-def _overdone(given: Inputs, torque: float) -> float:
-    """The torque that is set over the one worked out, prevailing torque apart."""
-    if given.set_torque is None:
-        return 1.0
-    if given.set_torque <= given.prevailing_torque:
-        raise Refused(
-            "set_torque", phrase("must be more than the prevailing torque: it would not press the head down.")
-        )
-    return (given.set_torque - given.prevailing_torque) / (torque - given.prevailing_torque)
-
-
-def _range(given: Inputs, bolt: Fastener, preload: float, torque: float) -> tuple[float | None, float | None]:
-    """Least and greatest preload [N], None where friction or an angle leaves them open."""
-    overdone = _overdone(given, torque)
-    if given.angle is not None:
-        return None, None
-    if given.tightening_factor is not None and not given.is_assumed:
-        return preload * overdone / given.tightening_factor, preload * overdone
-    if not given.has_range:
-        return None, None
-    set_to = given.set_torque or torque
-
-    def reached(share: float, friction: float) -> float:
-        lever = Twisted(bolt.thread, friction).lever + turned_face(given, bolt.thread) * friction / 2
-        return max(set_to * share - given.prevailing_torque, 0.0) / lever
-
-    least = None if given.greatest is None else reached(1 - given.wrench, given.greatest)
-    return least, reached(1 + given.wrench, given.in_thread)
 
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
@@ -156,7 +106,7 @@ def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare the greatest stress and pressure with what bolt and clamped part bear, the least with nothing at all."""
     bolt = fastener_of(given, given.prevailing_torque)
-    reached = found.preload * _overdone(given, found.torque)
+    reached = found.preload * overdone(given, found.torque)
     strongest = found.preload_greatest
     words = phrase(
         "tension and twist while tightening, against {yield_kind} of {grade}",
@@ -164,16 +114,18 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
         grade=bolt.strength.grade,
     )
     worst = bolt.twisted.stress(strongest or reached)
-    yield _judged(given, found, at_most(phrase("Combined stress"), worst, bolt.yield_strength, words + _of_head(given)))
+    yield _judged(
+        given, found, at_most(phrase("Combined stress"), worst, bolt.yield_strength, words + given.head_words)
+    )
     if bolt.proof is not None:
         words = phrase(
             "greatest preload over the stress area, against the proof stress of {grade}", grade=bolt.strength.grade
         )
         tension = (strongest or reached) / bolt.thread.stress_area
-        yield _judged(given, found, at_most(phrase("Tension"), tension, bolt.proof, words + _of_head(given)))
+        yield _judged(given, found, at_most(phrase("Tension"), tension, bolt.proof, words + given.head_words))
     yield _pressure_check(given, found)
     if found.preload_least is None:
-        yield not_known(phrase("Least preload"), _why_open(given))
+        yield not_known(phrase("Least preload"), why_open(given))
     elif found.clamp_least is not None:
         yield _clamp_check(given, found.clamp_least)
 
@@ -191,10 +143,6 @@ def _clamp_check(given: Inputs, left: float) -> Check:
     return open_where(check, lacking, given.too_sure)
 
 
-def _of_head(given: Inputs) -> str:
-    return phrase(", of which a {head} head bears 0.8", head=given.head) if given.strength_share < 1 else ""
-
-
 def _judged(given: Inputs, found: Outputs, check: Check) -> Check:
     """A check at the greatest preload; where that is open it may fail at a friction that was given, but not hold."""
     if check.passed and given.head == LOW_SOCKET and check.name in ("Combined stress", "Tension"):
@@ -203,15 +151,7 @@ def _judged(given: Inputs, found: Outputs, check: Check) -> Check:
         )
     if found.preload_greatest is not None or not (check.passed or given.is_assumed):
         return open_where(check, given.too_sure)
-    return not_known(check.name, _why_open(given))
-
-
-def _why_open(given: Inputs) -> str:
-    if given.angle is not None:
-        return phrase("what an angle stage adds to the preload is not worked out here")
-    if given.has_range:
-        return phrase("VDI 2230 sets no upper end to this friction")
-    return phrase("friction range not given")
+    return not_known(check.name, why_open(given))
 
 
 def _pressure_check(given: Inputs, found: Outputs) -> Check:

@@ -5,89 +5,22 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import partial
 
 from specs.drawings.disc_stress import DiscStress, disc_stress
 from specs.drawings.primitives import Drawing
 from specs.drawings.sections import sheet
-from specs.engine.calculation import Calculation, Refused, WorkingStep, choice, quantity, result, text_result
+from specs.engine.calculation import Calculation, Refused, WorkingStep, result, text_result
 from specs.engine.checks import Check, at_most, open_where
-from specs.engine.units import ANGULAR_SPEED, DENSITY, LENGTH, RATIO, SPEED, STRESS, show
+from specs.engine.units import ANGULAR_SPEED, LENGTH, RATIO, SPEED, STRESS, show
 from specs.engine.working import in_radians, in_rpm
+from specs.joints.spinning_disc import HOLES_RAISE, KEYWAY, KEYWAY_RAISES, SpinningDisc, peak_stress, stresses
 from specs.phrase import phrase
-from specs.standards import materials
 from specs.standards.publications import Source
-
-PLAIN, KEYWAY = "plain", phrase("with a keyway")
-# How many times the bore's hoop stress a keyway makes of it (from memory), and bolt holes at the least.
-KEYWAY_RAISES, HOLES_RAISE = 3, 2
-
-
-_disc = partial(quantity, group="Disc")
-_material = partial(quantity, group="Material")
-_speed = partial(quantity, group="Speed")
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs:
+class Inputs(SpinningDisc):
     """A disc of even thickness; the thickness itself does not matter."""
-
-    outside_diameter: float = _disc(LENGTH, phrase("Outside diameter"), symbol="D", above=0)
-    bore: float = _disc(LENGTH, phrase("Bore"), symbol="d", at_least=0, help=phrase("0 for a disc without a hole"))
-    density: float = _material(
-        DENSITY, phrase("Density"), symbol="rho", default=7850, at_least=1000, help=phrase("steel 7850, grey iron 7200")
-    )
-    poisson: float = _material(
-        RATIO,
-        phrase("Poisson's ratio"),
-        symbol="nu",
-        default=0.3,
-        at_least=0,
-        at_most=0.5,
-        help=phrase("steel 0.3, grey iron 0.26"),
-    )
-    yield_strength: float = _material(
-        STRESS,
-        phrase("Yield strength"),
-        symbol="R_e",
-        above=0,
-        help=phrase(
-            "C45 normalised 305 MPa; grey iron breaks without yielding: give its tensile strength here as well"
-        ),
-    )
-    tensile_strength: float = _material(
-        STRESS,
-        phrase("Tensile strength"),
-        symbol="R_m",
-        above=0,
-        help=phrase("C45 normalised 580 MPa, EN-GJL-250 250 MPa in a test piece, less in a thick wall"),
-    )
-    wall_strength: float | None = _material(
-        STRESS,
-        phrase("Strength in the flywheel's own wall"),
-        symbol="R_w",
-        above=0,
-        optional=True,
-        help=phrase(
-            "grey iron, which breaks; in a wall of 20 mm {iron_guide}; steel: leave empty",
-            iron_guide=materials.iron_guide("20"),
-        ),
-    )
-    bolt_circle: float | None = _disc(
-        LENGTH,
-        phrase("Bolt circle"),
-        symbol="d_c",
-        at_least=0,
-        optional=True,
-        help=phrase(
-            "diameter, of the holes that lie where the stress is greatest: the innermost; 0 for no holes at all"
-        ),
-    )
-    bore_form: str = choice(phrase("Bore is"), (PLAIN, KEYWAY), default=PLAIN, group="Disc")
-    speed: float = _speed(SPEED, phrase("Greatest engine speed"), symbol="omega", above=0)
-    overspeed: float = _speed(
-        RATIO, phrase("Overspeed factor"), symbol="k", default=1.2, at_least=1, help=phrase("for a missed shift")
-    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -117,7 +50,7 @@ def solve(given: Inputs) -> Outputs:
     if given.bolt_circle and not given.bore < given.bolt_circle < given.outside_diameter:
         raise Refused("bolt_circle", phrase("must lie between bore and outside diameter (0 for no holes at all)."))
     stress, _ = stresses(given, inner)
-    peak, place = _peak(given, stress)
+    peak, place = peak_stress(given, stress)
     yield_speed = given.speed * math.sqrt(given.yield_strength / stress)
     burst_speed = math.sqrt(3 * given.tensile_strength / (given.density * (outer**2 + outer * inner + inner**2)))
     return Outputs(
@@ -128,28 +61,6 @@ def solve(given: Inputs) -> Outputs:
         peak_stress=peak,
         peak_place=place,
     )
-
-
-def _peak(given: Inputs, bore_stress: float) -> tuple[float, str]:
-    """The greatest local stress at overspeed [Pa] of the places that were told, and where it lies."""
-    places = {"the bore": bore_stress}
-    if given.bore_form == KEYWAY:
-        places["the keyway"] = KEYWAY_RAISES * bore_stress
-    if given.bolt_circle:
-        hoop, radial = stresses(given, given.bolt_circle / 2)
-        places["the bolt holes"] = max(HOLES_RAISE * bore_stress, 3 * hoop - radial)
-    place = max(places, key=lambda at: places[at])
-    return places[place] * given.overspeed**2, place
-
-
-def stresses(given: Inputs, radius: float) -> tuple[float, float]:
-    """Hoop and radial stress [Pa] at a radius [m] within the disc, at the engine's greatest speed."""
-    outer, inner, nu = given.outside_diameter / 2, given.bore / 2, given.poisson
-    scale = given.density * given.speed**2 * (3 + nu) / 8
-    # At the centre of a full disc the term of the bore is 0/0; there is no bore.
-    bore_term = (outer * inner / radius) ** 2 if inner else 0.0
-    hoop = scale * (outer**2 + inner**2 + bore_term - (1 + 3 * nu) / (3 + nu) * radius**2)
-    return hoop, scale * (outer**2 + inner**2 - bore_term - radius**2)
 
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
@@ -190,7 +101,7 @@ def _peak_working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
 
 def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
     """Compare the engine's overspeed with the speeds at which the bore yields and the disc bursts, and the stress."""
-    overspeed, wall = given.overspeed * given.speed, _NO_WALL if _wall_is_open(given) else None
+    overspeed, wall = given.overspeed * given.speed, _NO_WALL if given.is_wall_open else None
     words = phrase("greatest engine speed times the overspeed factor, against the speed at which")
     yield open_where(
         at_most(
@@ -210,19 +121,6 @@ def checks(given: Inputs, found: Outputs) -> Iterator[Check]:
 
 
 _NO_WALL = phrase("grey iron is weaker in a thick wall: its strength there was not given")
-# Tensile strength [Pa] of S235, the weakest steel (EN 10025-2), above EN-GJL-350's; aluminium is lighter (from memory).
-_WEAKEST_STEEL, _LIGHTEST_IRON = 360e6, 6900
-
-
-def _wall_is_open(given: Inputs) -> bool:
-    """Whether it is grey iron by its strengths, and nobody gave that of its wall."""
-    is_weak = given.tensile_strength < _WEAKEST_STEEL and given.density >= _LIGHTEST_IRON
-    return given.wall_strength is None and (is_weak or _is_brittle(given))
-
-
-def _is_brittle(given: Inputs) -> bool:
-    """Whether it breaks without yielding: grey iron is entered with one strength for both."""
-    return given.yield_strength >= given.tensile_strength
 
 
 def _bursts(given: Inputs, found: Outputs) -> float:
@@ -251,7 +149,7 @@ def warn(given: Inputs, found: Outputs) -> Iterator[str]:
     """Say where a missed shift alone may burst the disc."""
     if given.overspeed * given.speed >= _bursts(given, found):
         yield phrase("The overspeed reaches the speed at which the disc bursts: do not run it.")
-    if _is_brittle(given):
+    if given.is_brittle:
         yield phrase(
             "Grey iron breaks without yielding, well before the mean stress says: the burst speed is unsafe for it."
         )

@@ -86,3 +86,8 @@ class AimedBolt(SeatedBolt):
         if self.greatest is not None and self.greatest < _CLOSEST * self.in_thread:
             return phrase("no friction is known that closely: give its range")
         return None if self.wrench else phrase("no wrench is without error: ISO 6789 allows 4 % of the setting")
+
+    @property
+    def head_words(self) -> str:
+        """Of a head that bears less than the thread: how much of it."""
+        return phrase(", of which a {head} head bears 0.8", head=self.head) if self.strength_share < 1 else ""
