@@ -70,6 +70,8 @@ class Group:
 
     heading: str
     fields: tuple[FormField, ...]
+    to_put_right: bool = False
+    """Whether something of the form is wrong: then only what is wrong need be seen."""
 
     @property
     def asked(self) -> tuple[FormField, ...]:
@@ -88,5 +90,5 @@ class Group:
 
     @property
     def is_open(self) -> bool:
-        """Whether one of those is given or wrong, so that it must be seen."""
-        return any(field.is_given or field.error for field in self.folded)
+        """Whether one of those is wrong, or given where nothing is wrong, so that it must be seen."""
+        return any(field.error or (field.is_given and not self.to_put_right) for field in self.folded)

@@ -126,9 +126,12 @@ class CalculationForm:
         ]
 
     def _named(self, name: str, field: Field, words: str) -> str:
-        """An error where its field is not in sight; what a missing one accepts is said beside the field alone."""
+        """An error where its field is not in sight; what a missing one or a choice accepts is said beside it alone."""
         if field.required and name not in self.request:
             return gettext("{label} is missing.").format(label=field.label)
+        if field.form == "choice":
+            typed = self.request.get(name, "")
+            return gettext("{label}: “{typed}” is not in the list.").format(label=field.label, typed=typed)
         return words if words.startswith(field.label) else f"{field.label}: {words}"
 
     def field_id(self, name: str) -> str:
@@ -140,7 +143,7 @@ class CalculationForm:
         headings: dict[str, list[FormField]] = {}
         for name, field in self.fields.items():
             headings.setdefault(field.group, []).append(self._laid_out(name, field))
-        return tuple(Group(heading, tuple(fields)) for heading, fields in headings.items())
+        return tuple(Group(heading, tuple(fields), bool(self.errors)) for heading, fields in headings.items())
 
     @property
     def given(self) -> int:

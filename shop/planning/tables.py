@@ -15,18 +15,13 @@ from shop.base.tables import Column, Fact, FactsColumn, Table
 from shop.orders import rules
 from shop.orders.held_up import Held
 from shop.orders.line_history import last_word
-from shop.orders.models import Chase, OrderLine
+from shop.orders.models import OrderLine
 from shop.orders.text import day, plural
-from shop.planning.late_text import confirmed_words, state_in_short, state_of
+from shop.planning.late_text import confirmed_words, last_chase, state_in_short, state_of
 
 
 def own_page(record: Any) -> str:
     return record.get_absolute_url()
-
-
-def _last_chase(line: OrderLine) -> Chase | None:
-    """The last time that the supplier was asked about an order that came `with_facts`."""
-    return next((chase for chase in reversed(line.order.chases.all()) if chase.counts), None)
 
 
 def _first_promised(line: OrderLine) -> date | None:
@@ -97,8 +92,8 @@ class LateLines(Table):
         verbose_name=gettext_lazy("Ask again"),
         orderable=False,
         facts=(
-            Fact(gettext_lazy("Asked on"), lambda table, line: (asked := _last_chase(line)) and asked.on),
-            Fact(gettext_lazy("Ask again on"), lambda table, line: (asked := _last_chase(line)) and asked.ask_again_on),
+            Fact(gettext_lazy("Asked on"), lambda table, line: (asked := last_chase(line)) and asked.on),
+            Fact(gettext_lazy("Ask again on"), lambda table, line: (asked := last_chase(line)) and asked.ask_again_on),
         ),
     )
     ordered_from = FactsColumn(
@@ -162,7 +157,7 @@ class LateLines(Table):
         return f"{day(said[0], self.today)}: {said[1]}" if said else gettext("nothing yet")
 
     def render_ask_again(self, record: OrderLine) -> str:
-        asked = _last_chase(record)
+        asked = last_chase(record)
         if asked is None:
             return gettext("not asked yet")
         ask = asked.ask_again_on

@@ -112,6 +112,14 @@ def test_inputs_that_may_be_left_out_are_folded_with_their_count_until_one_is_gi
     assert "2 optional (2 given) </span>" in page
 
 
+def test_where_something_is_wrong_only_that_is_unfolded_and_its_choices_are_said_once(fitter):
+    page = collapsed(page_of(fitter, "fastener-torque", "thread=M10&grade=99&mu_thread=0.12&utilisation=90"))
+    assert page.count('<details class="group optional" open>') == 1  # the share of 90; the friction is counted
+    assert "(1 given)" in page
+    assert "Property class or grade: “99” is not in the list." in page
+    assert page.count("Give one of: 4.6, ") == 1
+
+
 def test_a_choice_that_an_address_leaves_out_stands_in_the_form_as_it_was_used(fitter):
     page = collapsed(page_of(fitter, "fastener-torque", "thread=M10&grade=10.9"))
     roughness = fields_of(find("fastener-torque").inputs)["roughness"]
