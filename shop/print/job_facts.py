@@ -79,8 +79,14 @@ def _vehicle(job: Job) -> tuple[Pair, ...]:
         (gettext("Chassis no."), vehicle.vin or "–"),
         (gettext("Customer"), vehicle.customer.name),
         *((piece.place.capitalize(), str(piece.specimen)) for piece in fitted),
-        *((f"Beside, {piece.meant_for}".rstrip(", "), _set_aside(piece)) for piece in set_aside),
+        *((_set_aside_for(piece), _set_aside(piece)) for piece in set_aside),
     )
+
+
+def _set_aside_for(piece: Any) -> str:
+    if not piece.meant_for:
+        return gettext("Set aside")
+    return gettext("Set aside: {purpose}").format(purpose=piece.meant_for)
 
 
 def _set_aside(piece: Any) -> str:
@@ -90,7 +96,7 @@ def _set_aside(piece: Any) -> str:
 def _job(job: Job) -> tuple[Pair, ...]:
     return (
         (gettext("Job"), f"J{job.pk}"),
-        ("Opened", day(job.opened_on)),
+        (gettext("Opened"), day(job.opened_on)),
         (gettext("Wanted by"), day(job.wanted_by) or "–"),
     )
 

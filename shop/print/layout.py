@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache
 from itertools import groupby
 from typing import Any
@@ -157,20 +157,24 @@ def boxes(
 
 
 class AsManyAsFit(Flowable):
-    """A heading over rows to write in, as many of them as the page has room for; on the next one where none fits."""
+    """What stands over rows to write in, and as many of them as the page has room for; where `least` do not fit, all
+    on the next page. `rows` makes so many; the first piece of `head` is a heading.
+    """
 
-    def __init__(self, head: Flowable, rows: Sequence[Flowable]) -> None:
+    def __init__(
+        self, head: Sequence[Flowable], rows: Callable[[int], Sequence[Flowable]], most: int, least: int = 1
+    ) -> None:
         super().__init__()
-        self.head, self.rows = head, rows
+        self.head, self.rows, self.counts = head, rows, (*range(most, least - 1, -1), most)
 
     def getSpaceBefore(self) -> float:
-        return self.head.getSpaceBefore()
+        return self.head[0].getSpaceBefore()
 
     def wrap(self, room: float, height: float) -> tuple[float, float]:
-        for count in (*range(len(self.rows), 0, -1), len(self.rows)):
-            pieces = [self.head, *self.rows[:count]]
+        for count in self.counts:
+            pieces = [*self.head, *self.rows(count)]
             self.shown = [(piece, piece.wrap(room, height)[1]) for piece in pieces]
-            self.height = sum(high for _, high in self.shown) + self.head.getSpaceAfter()
+            self.height = sum(high for _, high in self.shown) + self.head[0].getSpaceAfter()
             if self.height <= height:
                 break
         return room, self.height
@@ -180,7 +184,7 @@ class AsManyAsFit(Flowable):
         for piece, high in self.shown:
             top -= high
             piece.drawOn(self.canv, 0, top)
-            top -= self.head.getSpaceAfter() if piece is self.head else 0
+            top -= piece.getSpaceAfter() if piece is self.head[0] else 0
 
 
 class Picture(Flowable):

@@ -30,6 +30,7 @@ from shop.print.text import formula, words
 _DRAWING = 78 * mm
 _SKETCH, _SKETCH_LARGEST = 54 * mm, 1.0
 SPARE = 3
+MOST_HOLES, LEAST_HOLES = 18, 10
 
 
 def worksheet_story(facts: SheetFacts) -> list[Flowable]:
@@ -103,7 +104,12 @@ def _measuring_head(facts: MeasuringFacts) -> Iterator[Flowable]:
     yield pairs(facts.component)
     yield gap()
     yield boxes(
-        [gettext("Specimen: serial or mark"), gettext("Measured by"), "Date", gettext("Temperature of the part")],
+        [
+            gettext("Specimen: serial or mark"),
+            gettext("Measured by"),
+            gettext("Date"),
+            gettext("Temperature of the part"),
+        ],
         shares=(4, 3, 2, 2),
     )
     yield gap()
@@ -140,10 +146,11 @@ def _measuring_rows(facts: MeasuringFacts) -> Iterator[Flowable]:
             ]
         )
     if rows:
-        yield table(["", gettext("Dimension and datum"), "With", gettext("Readings")], rows, (0.06, 0.34, 0.16, 0.44))
-    labels = [gettext("Dimension and datum"), "With", "first", "second", "±"]
+        head = ["", gettext("Dimension and datum"), gettext("With"), gettext("Readings")]
+        yield table(head, rows, (0.06, 0.34, 0.16, 0.44))
+    labels = [gettext("Dimension and datum"), gettext("With"), gettext("first"), gettext("second"), "±"]
     blank = [boxes(labels, shares=(5, 2, 2, 2, 1)) for _ in range(SPARE)]
-    yield AsManyAsFit(heading(gettext("What else decides a fit here")), blank)
+    yield AsManyAsFit([heading(gettext("What else decides a fit here"))], lambda count: blank[:count], SPARE)
 
 
 def _where(facts: MeasuringFacts) -> Iterator[Flowable]:
@@ -160,27 +167,31 @@ def _where(facts: MeasuringFacts) -> Iterator[Flowable]:
 def _measuring_holes(facts: MeasuringFacts) -> Iterator[Flowable]:
     if not facts.holes:
         return
-    yield heading(gettext("Hole pattern of the face"))
-    yield words(
-        gettext(
-            "Write the datum (where x = 0, y = 0 is, which way x points) and the side it was seen from; number the "
-            "holes "
-            "on the part with paint. Kind: clearance, tapped, countersunk or dowel."
+    over = [
+        heading(gettext("Hole pattern of the face")),
+        words(
+            gettext(
+                "Write the datum (where x = 0, y = 0 is, which way x points) and the side it was seen from; number "
+                "the holes on the part with paint. Kind: clearance, tapped, countersunk or dowel."
+            ),
+            "cell",
         ),
-        "cell",
-    )
-    yield boxes([gettext("Datum"), gettext("Seen from: engine side / gearbox side")], shares=(3, 2))
-    yield gap()
-    blank = [[str(at), "", "", "", "", ""] for at in range(1, 19)]
+        boxes([gettext("Datum"), gettext("Seen from: engine side / gearbox side")], shares=(3, 2)),
+        gap(),
+    ]
     rule: list[Any] = [("INNERGRID", (0, 0), (-1, -1), 0.35, "black"), ("BOX", (0, 0), (-1, -1), 0.7, "black")]
     rule += [("BOTTOMPADDING", (0, 1), (-1, -1), 11)]
     unit = facts.holes_unit or "mm"
     head = [
-        "Hole",
+        gettext("Hole"),
         f"x [{unit}]",
         f"y [{unit}]",
         gettext("Diameter [{unit}]").format(unit=unit),
         gettext("Kind"),
         gettext("Thread or head"),
     ]
-    yield table(head, blank, (1, 2, 2, 2, 2, 3), rule)
+
+    def blank(count: int) -> list[Flowable]:
+        return [table(head, [[str(at), *[""] * 5] for at in range(1, count + 1)], (1, 2, 2, 2, 2, 3), rule)]
+
+    yield AsManyAsFit(over, blank, MOST_HOLES, LEAST_HOLES)

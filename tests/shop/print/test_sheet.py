@@ -304,6 +304,16 @@ def test_a_measuring_sheet_goes_on_to_another_page_only_for_what_is_to_be_measur
         assert len(pages) == 1, f"{kind}: {pages[-1].extract_text()[:80]}"
 
 
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("kind", ["engine", "gearbox", "adapter plate"])
+def test_holes_to_write_in_stand_under_their_heading_on_one_page(kind, paper):
+    pages = reader(bytes(make_printed("measuring-sheet", make_component(kind=kind), paper=paper).pdf)).pages
+    with_holes = [page.extract_text() for page in pages if "Thread or head" in page.extract_text()]
+    assert len(with_holes) == 1
+    assert "Hole pattern of the face" in with_holes[0]
+    assert re.search(r"\b10\b", with_holes[0].partition("Thread or head")[2])
+
+
 def test_the_file_says_what_it_is_who_made_it_when_and_leads_to_its_page():
     moment = timezone.now().replace(microsecond=0, second=0)
     sheet = make_printed("job-card", make_job(), now=moment)
