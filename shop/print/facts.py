@@ -12,7 +12,6 @@ from functools import cache
 from typing import Any, TypeVar, cast, get_args, get_origin, get_type_hints
 
 from shop.base.language import gettext_lazy
-from specs.phrase import Phrase
 from specs.plate.machining import turn_of
 from specs.written import Days, Mark, WrittenForm
 
@@ -169,17 +168,8 @@ class PlateFacts:
 
 
 def freeze(facts: Any) -> dict[str, Any]:
-    """Facts as JSON values, in words of the language of now: what is on paper is not said again to each reader."""
-    said: dict[str, Any] = _said(asdict(facts))
-    return said
-
-
-def _said(value: Any) -> Any:
-    if isinstance(value, dict):
-        return {name: _said(one) for name, one in value.items()}
-    if isinstance(value, list | tuple):
-        return type(value)(map(_said, value))
-    return str(value) if isinstance(value, Phrase) else value
+    """Facts as JSON values."""
+    return asdict(facts)
 
 
 def thaw(kind: type[F], kept: Mapping[str, Any]) -> F:

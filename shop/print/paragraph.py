@@ -98,7 +98,7 @@ class Said(Flowable):
 def said(pieces: Iterable[Piece], style: ParagraphStyle) -> Said:
     """Pieces of text as a paragraph; nothing in them is taken as markup."""
     all_bold = style.fontName == BOLD
-    lines = _words([(tidy(str(text)), bold or all_bold) for text, bold in pieces])
+    lines = _words([(tidy(text), bold or all_bold) for text, bold in pieces])
     plain = "".join(text for line in lines for word in line for text, _ in word.parts)
     if is_right_to_left(plain) and _side(plain) != style.alignment:
         style = ParagraphStyle(f"{style.name}-rtl", style, alignment=_side(plain))
