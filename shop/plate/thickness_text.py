@@ -66,7 +66,7 @@ def thickness_verdict(
     thick = _worst([one.verdict for one in needs])
     checks = [verdict for one in stack for _, verdict in one.checks or (("", "not known"),)]
     behind = _worst(checks if is_whole else [*checks, "not known"])
-    what = ", ".join(dict.fromkeys(one.need.what for one in needs if one.verdict == thick))
+    what = ", ".join(dict.fromkeys(one.need.what for one in needs if one.verdict == thick)) or gettext("what it holds")
     headline = f"{_THICK[thick][1].format(what=what)}; {_STACK[behind]}"
     return VerdictText(_THICK[_worst([thick, behind])][0], headline, _note(plate, needs, system))
 
@@ -85,7 +85,8 @@ def _note(plate: PlateLayout, needs: Sequence[ShownNeed], system: System) -> str
 
 
 def _worst(verdicts: Sequence[str]) -> str:
-    return next((verdict for verdict in _THICK if verdict in verdicts), "holds")
+    """The worst of them; where there is none, nothing is known to hold."""
+    return next((verdict for verdict in _THICK if verdict in verdicts), "not known")
 
 
 def _thickness(plate: PlateLayout) -> Origin:

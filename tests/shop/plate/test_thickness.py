@@ -2,7 +2,10 @@
 
 import pytest
 
+from shop.plate.layout import read_state
 from shop.plate.models import PlateMaking
+from shop.plate.thickness_text import thickness_verdict
+from shop.worksheets.evaluation import worksheet_state
 from tests.factories.measuring import make_dimension, make_reading
 from tests.factories.plate import make_plate
 from tests.factories.print import make_printed
@@ -123,3 +126,11 @@ def test_two_readings_of_the_thickness_that_contradict_leave_it_in_doubt(fitter)
     assert "In doubt whether it is thick enough; the axial stack is not known." in said
     assert "contradict" in said.partition('id="needs"')[0]
     assert "holds</span></td>" not in said
+
+
+def test_a_plate_of_which_no_need_is_known_is_not_called_thick_enough():
+    """Nothing that holds is not everything that holds."""
+    plate = read_state(worksheet_state(make_plate()))
+    said = thickness_verdict(plate, [], [], True, "metric")
+    assert said.headline.startswith("Not known whether it is thick enough for what it holds")
+    assert said.mark == "waiting"
