@@ -152,10 +152,14 @@ class Shop:
     def rename(self, drawn):
         """Call anything that a page may lead on to by another name, in whichever table that stands."""
         named = [
-            (model, field) for model in apps.get_models() for field in NAMES & {f.name for f in model._meta.fields}
+            (model, field)
+            for model in apps.get_models()
+            for field in NAMES & {f.name for f in model._meta.fields}
+            if model is not Group  # the program knows roles by their names
         ]
         for model, field in drawn.sample(sorted(named, key=str), 12):
-            for row in model._base_manager.order_by("?")[:2]:
+            rows = list(model._base_manager.order_by("pk"))
+            for row in drawn.sample(rows, min(2, len(rows))):
                 with suppress(IntegrityError), transaction.atomic():
                     told = f"{getattr(row, field)}"[:40] + drawn.choice("abcdefgh")
                     model._base_manager.filter(pk=row.pk).update(**{field: told})
