@@ -61,6 +61,9 @@ class _Pseudo(gettext.NullTranslations):
     def ngettext(self, one: str, many: str, number: int) -> str:
         return self.gettext(one if number == 1 else many)
 
+    def to_language(self) -> str:
+        return CODE
+
 
 @contextmanager
 def speaking_pseudo() -> Iterator[None]:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Hashable
+from collections.abc import Hashable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -65,13 +66,20 @@ class LaidOutSheet:
 def facts_of(kind: SheetKind, subject: Any, heading: Heading, system: System, today: date) -> dict[str, Any]:
     """The facts of a sheet as its record is now, under a heading that stays but for title and revision.
 
-    Figures and days are written as the heading says: a sheet keeps the form that it was printed in. Its language is
-    the shop's: a sheet is worked from by whoever is at the bench, and compared with the record for all of them alike.
+    Figures, days and words are written as the heading says: a sheet keeps the form and the language that it was
+    printed in, and is compared with the record in those for all readers alike.
     """
-    with override(settings.LANGUAGE_CODE), written.written_as(heading.form):
+    with _written_as(heading):
         facts = _facts_today(kind.name, subject.pk, system, today)
-    told = facts["heading"]
-    return {**facts, "heading": {**freeze(heading), "title": told["title"], "revision": told["revision"]}}
+        told = facts["heading"]
+        return {**facts, "heading": {**freeze(heading), "title": told["title"], "revision": told["revision"]}}
+
+
+@contextmanager
+def _written_as(heading: Heading) -> Iterator[None]:
+    """Write as the sheet of that heading is written. An older one was in the shop's language."""
+    with override(heading.language or settings.LANGUAGE_CODE), written.written_as(heading.form):
+        yield
 
 
 @while_unchanged
@@ -118,14 +126,15 @@ def lay_out_sheet(
     if paper not in kind.papers:
         raise ValueError(gettext("There is no paper {paper} here.").format(paper=f"{paper!r}"))
     read_under = mark()
-    heading = _heading(kind, subject, person, site, now)
+    with override(settings.LANGUAGE_CODE):  # of whoever is at the bench, not of who presses the button
+        heading = _heading(kind, subject, person, site, now)
     facts = facts_of(kind, subject, heading, system, localtime(now).date())
     _refuse_too_long(facts)
     pdf = lay_out(kind, facts, paper)
     sheet = PrintedSheet(  # type: ignore[misc]
         kind=kind.name,
         number=heading.number,
-        title=str(subject)[:200],
+        title=heading.title[:200],
         paper=paper,
         facts=facts,
         pdf=pdf,
@@ -194,7 +203,7 @@ def write_to_customer(
 def lay_out(kind: SheetKind, facts: dict[str, Any], paper: str) -> bytes:
     """Draw the PDF of kept facts: the same facts give the same bytes."""
     found = thaw(kind.facts, facts)
-    with override(settings.LANGUAGE_CODE), written.written_as(found.heading.form):
+    with _written_as(found.heading):
         return kind.draw(found, paper)
 
 
@@ -225,6 +234,8 @@ def _heading(kind: SheetKind, subject: models.Model, person: Person, site: str, 
         address=f"{site.rstrip('/')}{reverse('s:number', args=[number])}" if site else "",
         revision=_revision(subject),
         written=form_words(written.form()),
+        language=settings.LANGUAGE_CODE,
+        at=localtime(now).isoformat(timespec="minutes"),
     )
 
 

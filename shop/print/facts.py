@@ -7,11 +7,13 @@ from __future__ import annotations
 
 import types
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass
+from enum import StrEnum
 from functools import cache
 from typing import Any, TypeVar, cast, get_args, get_origin, get_type_hints
 
 from shop.base.language import gettext_lazy
+from specs.phrase import Phrase
 from specs.plate.machining import turn_of
 from specs.written import Days, Mark, WrittenForm
 
@@ -24,7 +26,8 @@ F = TypeVar("F")
 @dataclass(frozen=True)
 class Heading:
     """What the title block says (fields of ISO 7200). `address` is what the code opens; `approved_by` may be left to
-    be signed. `written` is the mark and the days of `form`, empty for the plain one.
+    be signed. `written` is the mark and the days of `form`, empty for the plain one; `language` the code of that in
+    which the sheet is said, empty for the shop's own; `at` the moment of `date` (ISO 8601).
     """
 
     title: str
@@ -37,6 +40,8 @@ class Heading:
     revision: str = ""
     approved_by: str = ""
     written: str = ""
+    language: str = ""
+    at: str = ""
 
     @property
     def form(self) -> WrittenForm:
@@ -52,6 +57,23 @@ def form_words(form: WrittenForm) -> str:
     (', iso', '')
     """
     return "" if form == WrittenForm() else f"{form.mark} {form.days}"
+
+
+@dataclass(frozen=True)
+class Told:
+    """A text with what follows from it. Nobody reads that out of its words, which are those of some language.
+
+    stops: it says why something may not be done. A kind of text that means more has a class of its own, whose text is
+    called `said` as well: an older sheet kept the text alone, and is compared with that.
+    """
+
+    said: str
+    stops: bool = False
+
+    @classmethod
+    def of_old(cls, said: str) -> Told:
+        """What an older sheet kept, which was always English."""
+        return cls(said, said.startswith(("DO NOT", "NOT")))
 
 
 @dataclass(frozen=True)
@@ -167,13 +189,21 @@ class PlateFacts:
         return sorted(done, key=lambda pair: turn_of(pair[1].work, pair[0].kind, pair[1].diameter))
 
 
-def freeze(facts: Any) -> dict[str, Any]:
-    """Facts as JSON values."""
-    return asdict(facts)
+def freeze(facts: Any) -> Any:
+    """Facts as JSON values, in the language of now: a word out of a few as its code, any other text as it is said."""
+    if is_dataclass(facts):
+        return {name: freeze(getattr(facts, name)) for name in _hints(type(facts))}  # type: ignore[arg-type]
+    if isinstance(facts, Mapping):
+        return {name: freeze(value) for name, value in facts.items()}
+    if isinstance(facts, list | tuple):
+        return type(facts)(map(freeze, facts))
+    if isinstance(facts, StrEnum):
+        return facts.value
+    return str(facts) if isinstance(facts, Phrase) else facts
 
 
 def thaw(kind: type[F], kept: Mapping[str, Any]) -> F:
-    """Facts back from JSON values: lists become tuples, objects the dataclasses that they were."""
+    """Facts back from JSON values: lists become tuples, objects the dataclasses that they were, codes their words."""
     hints = _hints(kind)  # type: ignore[arg-type]
     return kind(**{name: _thawed(hint, kept[name]) for name, hint in hints.items() if name in kept})
 
@@ -191,7 +221,9 @@ def _thawed(hint: Any, value: Any) -> Any:
     if get_origin(hint) in (types.UnionType,):
         hint = next(option for option in get_args(hint) if option is not type(None))
     if is_dataclass(hint):
-        return thaw(hint, value)  # type: ignore[arg-type]
+        return cast(Any, hint).of_old(value) if isinstance(value, str) else thaw(hint, value)  # type: ignore[arg-type]
+    if isinstance(hint, type) and issubclass(hint, StrEnum):
+        return hint(value)
     if get_origin(hint) is tuple:
         inner = get_args(hint)
         each = [inner[0]] * len(value) if len(inner) == 2 and inner[1] is Ellipsis else inner

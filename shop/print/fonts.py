@@ -144,7 +144,8 @@ def runs(words: str, bold: bool = False) -> Iterator[tuple[str, str]]:
 
 
 def tidy(words: str) -> str:
-    """Words with composed letters and without unprintable marks; line breaks stay."""
+    """Words as they are said, with composed letters and without unprintable marks; line breaks stay."""
+    words = str(words)
     if words.isprintable():  # none of them silent, and no line break
         return words if words.isascii() else unicodedata.normalize("NFC", words)
     composed = unicodedata.normalize("NFC", words.replace("\r\n", "\n").replace("\r", "\n").replace("\t", "    "))

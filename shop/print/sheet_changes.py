@@ -11,6 +11,7 @@ from django.utils.translation import gettext
 
 # Said of the print and not of the record; the tail of a date that passes by itself is no change either.
 _OF_THE_PRINT = {"number", "date", "made_by", "address", "owner", "document_type", "approved_by", "written"}
+_OF_THE_PRINT |= {"language", "at"}
 _PASSING = re.compile(r",? \d+ days? overdue|,? silent for \d+ days?(: late)?")
 # By what an entry of a list is known, the first that it has.
 _NAMES = (("component", "name"), ("number", "title"), ("number", "place"), ("title",), ("name",), ("job",), ("step",))
@@ -27,7 +28,14 @@ class FactChange:
 
 def facts_changed(before: Mapping[str, Any], now: Mapping[str, Any]) -> tuple[FactChange, ...]:
     """Compare two facts of one kind of sheet, frozen. What a heading says of the print itself does not count."""
-    return tuple(_compare("", before, now))
+    return tuple(_compare("", _in_words(before), _in_words(now)))
+
+
+def _in_words(value: Any) -> Any:
+    """What is told for what it says alone: what follows from it stands beside it since not always (`facts.Told`)."""
+    if isinstance(value, Mapping):
+        return _in_words(value["said"]) if "said" in value else {key: _in_words(one) for key, one in value.items()}
+    return [_in_words(one) for one in value] if isinstance(value, (list, tuple)) else value
 
 
 def _compare(what: str, before: Any, now: Any) -> Iterator[FactChange]:
@@ -43,6 +51,8 @@ def _objects(what: str, before: Mapping[str, Any], now: Mapping[str, Any]) -> It
     for key in dict.fromkeys([*before, *now]):
         if what == "Heading" and key in _OF_THE_PRINT:
             continue
+        if key not in before and isinstance(now[key], bool):
+            continue  # a mark that sheets of that day did not keep beside their words
         label = key.replace("_", " ").capitalize() if not what else f"{what}, {key.replace('_', ' ')}"
         yield from _compare(label, before.get(key), now.get(key))
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
+from django.conf import settings
 from django.utils.timezone import get_current_timezone
 from django.utils.translation import gettext
 from reportlab.lib.units import mm
@@ -53,7 +54,8 @@ _LEAST_BELOW = 30 * mm
 _ROWS, _LATER_ROWS = (10 * mm, 8.5 * mm, 8.5 * mm), (9.5 * mm, 8.5 * mm)
 _PAD = 1.2 * mm
 _LABEL, _VALUE = 6.0, 9.5
-_AS_PRINTED = ("%d %b %Y %H:%M", "%Y-%m-%d %H:%M", "%d.%m.%Y %H:%M", "%m/%d/%Y %H:%M")
+# A sheet that keeps no moment has its day as it was shown, which was always English.
+_AS_KEPT = ("%Y-%m-%dT%H:%M%z", "%d %b %Y %H:%M", "%Y-%m-%d %H:%M", "%d.%m.%Y %H:%M", "%m/%d/%Y %H:%M")
 
 
 class KeptUnlessLong(KeepTogether):
@@ -118,7 +120,7 @@ def render_counted(
         title=tidy(f"{block.document_type}: {block.title}"),
         author=tidy(block.owner),
         subject=block.number,
-        lang="en-GB",
+        lang=language_of(block),
         invariant=1,
     )
     document.keepTogetherClass = KeptUnlessLong
@@ -153,7 +155,7 @@ def _maker(block: Heading, alone: bool, form: SheetForm) -> Any:
         def __init__(self, *args: Any, **kwargs: Any) -> None:
             super().__init__(*args, **kwargs)
             self._held: list[dict[str, Any]] = []
-            date_file(self, moment_of(block.date))
+            date_file(self, moment_of(block.at or block.date))
 
         def showPage(self) -> None:
             self._held.append(dict(self.__dict__))
@@ -261,15 +263,26 @@ def drawn_from(story: Callable[[Any], list[Flowable]], *, alone: bool = False) -
 
 
 def moment_of(day: str) -> datetime | None:
-    """Read the day that a title block shows, "26 Nov 2026 03:15", in the shop's time; None where it is none.
+    """Read a moment as a heading keeps it, or the day that a title block shows, in the shop's time; None where none.
 
-    >>> moment_of("no day") is None
-    True
+    >>> moment_of("2026-11-26T03:15+00:00").isoformat(), moment_of("no day")
+    ('2026-11-26T03:15:00+00:00', None)
     """
-    for form in _AS_PRINTED:
+    for form in _AS_KEPT:
         with suppress(ValueError):
-            return datetime.strptime(day, form).replace(tzinfo=get_current_timezone())
+            found = datetime.strptime(day, form)
+            return found if found.tzinfo else found.replace(tzinfo=get_current_timezone())
     return None
+
+
+def language_of(block: Heading) -> str:
+    """The language of a sheet as its file names it (RFC 5646).
+
+    >>> language_of(Heading("", "", "", "", "", "", "", language="pt-br"))
+    'pt-BR'
+    """
+    language, *rest = (block.language or settings.LANGUAGE_CODE).split("-")
+    return "-".join([language, *(part.upper() if len(part) == 2 else part.title() for part in rest)])
 
 
 def date_file(canvas: Any, moment: datetime | None) -> None:

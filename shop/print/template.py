@@ -17,7 +17,7 @@ from shop.print.layout import draw_code
 from shop.print.plate_drawing import UP, brief_names_words, plate_drawing, reach_of, seen
 from shop.print.plate_facts import SEATS
 from shop.print.plate_files import NOT_TO_BE_CUT
-from shop.print.sheet_frame import date_file, moment_of, write
+from shop.print.sheet_frame import date_file, language_of, moment_of, write
 from shop.print.styles import PAPERS
 from shop.print.template_tiles import OVERLAP, Tile, cut_by_joins, tiles
 from specs.drawings import pdf
@@ -40,11 +40,11 @@ def template(facts: PlateFacts, side: Side, paper: str) -> bytes:
     size, sheets = _fewest(reach_of(facts, side), PAPERS[paper], [one for _, one in kept])
     inner = _inner(size)
     held = io.BytesIO()
-    canvas = Canvas(held, pagesize=size, invariant=1, lang="en-GB")
+    canvas = Canvas(held, pagesize=size, invariant=1, lang=language_of(facts.heading))
     canvas.setTitle(f"{facts.heading.document_type}: {facts.heading.title}")
     canvas.setAuthor(facts.heading.owner)
     canvas.setSubject(facts.heading.number)
-    date_file(canvas, moment_of(facts.heading.date))
+    date_file(canvas, moment_of(facts.heading.at or facts.heading.date))
     canvas.setViewerPreference("PrintScaling", "None")
     cut = cut_by_joins(sheets, kept)
     for at, tile in enumerate(sheets, start=1):

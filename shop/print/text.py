@@ -27,7 +27,7 @@ def unwrapped(text: str) -> str:
 
 def sentence(text: str) -> str:
     """Text as a sentence: its first letter large, one full stop at its end; nothing stays nothing."""
-    plain = text.strip().rstrip(".")
+    plain = str(text).strip().rstrip(".")
     return f"{plain[:1].upper()}{plain[1:]}." if plain else ""
 
 

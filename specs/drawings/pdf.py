@@ -159,5 +159,5 @@ def _text(canvas: Canvas, text: Text, unit: float, font: str) -> None:
     canvas.rotate(text.rotation)
     canvas.setFont(font, text.height / CAP_SHARE * unit)
     say = {"start": canvas.drawString, "middle": canvas.drawCentredString, "end": canvas.drawRightString}[text.anchor]
-    say(0, 0, printable(text.words).replace("⌀", "Ø"))  # no face that prints here has U+2300
+    say(0, 0, printable(str(text.words)).replace("⌀", "Ø"))  # no face that prints here has U+2300
     canvas.restoreState()

@@ -177,7 +177,7 @@ class Text(Inked):
     @property
     def width(self) -> float:
         """Room along the baseline [mm], estimated on the generous side."""
-        return len(self.words) * WIDEST_LETTER * self.height / CAP_SHARE
+        return len(str(self.words)) * WIDEST_LETTER * self.height / CAP_SHARE
 
     @property
     def reach(self) -> tuple[Point, ...]:

@@ -1,0 +1,72 @@
+"""What a sheet keeps of what it says: its language, what decides apart from words, and what older sheets kept."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import pytest
+from django.test import override_settings
+from django.utils import timezone
+
+from shop.print.facts import Told, freeze, thaw
+from shop.print.sheet_changes import facts_changed
+from shop.print.sheet_state import sheet_state
+from specs.phrase import phrase
+from specs.plate.machining import HoleOperation
+from tests.factories.jobs import make_job, make_step
+from tests.factories.print import make_printed
+from tests.pdfs import reader, text_of
+from tests.pseudo import CODE, pseudo, speaking_pseudo
+
+pytestmark = pytest.mark.django_db
+
+
+@dataclass(frozen=True)
+class Facts:
+    """Facts of a sheet that only this test prints."""
+
+    work: HoleOperation
+    lines: tuple[Told, ...]
+    may_run: bool = False
+
+
+@pytest.fixture(autouse=True)
+def pseudo_is_spoken() -> Iterator[None]:
+    with speaking_pseudo():
+        yield
+
+
+def test_what_decides_is_kept_as_a_code_and_the_words_as_they_are_said() -> None:
+    with override_settings(LANGUAGE_CODE=CODE):
+        facts = Facts(HoleOperation.REAM, (Told(phrase("{name} is worn", name="B3"), stops=True),))
+        kept = freeze(facts)
+    assert kept == {
+        "work": "REAM",
+        "lines": ({"said": pseudo("{name} is worn").format(name="B3"), "stops": True},),
+        "may_run": False,
+    }
+    again = thaw(Facts, kept)
+    assert (again.work, again.lines[0].stops) == (HoleOperation.REAM, True)
+
+
+def test_an_older_sheet_that_kept_the_words_alone_still_means_what_it_said() -> None:
+    again = thaw(Facts, {"work": "DRILL", "lines": ["DO NOT CUT YET: too thin", "Accepted on 2 Mar"]})
+    assert [line.stops for line in again.lines] == [True, False]
+
+
+def test_an_older_sheet_that_says_the_same_is_not_changed() -> None:
+    now = freeze(Facts(HoleOperation.DRILL, (Told("DO NOT CUT YET: too thin", stops=True),), may_run=True))
+    before = {"work": "DRILL", "lines": ["DO NOT CUT YET: too thin"]}
+    assert facts_changed(before, now) == ()
+    (change,) = facts_changed({**before, "lines": ["Accepted"]}, now)
+    assert (change.before, change.now) == ("Accepted", "DO NOT CUT YET: too thin")
+
+
+def test_a_sheet_keeps_its_language_when_the_shop_takes_another() -> None:
+    job = make_job()
+    make_step(job=job, title="Ϛ")
+    with override_settings(LANGUAGE_CODE=CODE):
+        sheet = make_printed("job-card", job)
+        assert reader(bytes(sheet.pdf)).trailer["/Root"]["/Lang"] == "en-XA"
+    assert pseudo("Document type") in text_of(bytes(sheet.pdf))
+    assert sheet_state(sheet, timezone.localdate()).changes == ()
+    assert sheet.facts["heading"]["document_type"] == pseudo("Job card")
