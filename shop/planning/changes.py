@@ -55,6 +55,7 @@ def _reason(reason: str) -> str:
 def keep_waiting(line: OrderLine, *, other: Supplier, comparison: WaitOrBuy, reason: str, person: User) -> Choice:
     """Keep the decision to go on waiting, with the figures it was made on."""
     require(person, "planning.choose")
+    _to_come(line)
     return _save(Choice(line=line, other=other, reason=_reason(reason), figures=_figures(comparison)), person)
 
 
@@ -73,9 +74,7 @@ def buy_elsewhere(
 ) -> Choice:
     """Order what is to come of a line from another supplier, cancel it here, and keep why. All or nothing."""
     require(person, "planning.choose")
-    why, left = _reason(reason), to_come(line.as_rule())
-    if not left:
-        raise ValidationError(gettext("Nothing of this line is still to come."))
+    why, left = _reason(reason), _to_come(line)
     bought = _order(line, other, left, price, person, today)
     orders.record_promise(
         lines=OrderLine.objects.with_story().filter(order=bought),
@@ -91,6 +90,14 @@ def buy_elsewhere(
         person=person, today=today,
     )  # fmt: skip
     return _save(Choice(line=line, other=other, bought=bought, reason=why, figures=_figures(comparison)), person)
+
+
+def _to_come(line: OrderLine) -> Decimal:
+    """How many are still to come; raises ValidationError where there is nothing to decide on any more."""
+    left = to_come(line.as_rule())
+    if not left:
+        raise ValidationError(gettext("Nothing of this line is still to come."))
+    return left
 
 
 def _order(line: OrderLine, other: Supplier, quantity: Decimal, price: Decimal, person: User, today: date) -> Order:

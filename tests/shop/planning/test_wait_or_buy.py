@@ -132,3 +132,14 @@ def test_a_line_for_the_shelf_holds_no_job(buyer, shop):
 
 def test_the_fitter_may_not(fitter, shop):
     assert fitter.get(address(shop)).status_code == 403
+
+
+def test_a_line_that_is_all_here_is_neither_waited_for_nor_bought_elsewhere(buyer, people, shop):
+    came = make_line(order=shop.line.order, text="spacer", came=in_days(-1))
+    page = collapsed(buyer.get(f"/planning/line/{came.pk}/"))
+    assert "Nothing of this line is still to come." in page
+    assert "Compare" not in page
+    for chosen in ("wait", "buy"):
+        answer = buyer.post(address(shop).replace(f"/{shop.line.pk}/", f"/{came.pk}/"), sent(chosen=chosen, reason="x"))
+        assert "Nothing of this line is still to come." in collapsed(answer)
+    assert not Choice.objects.exists()
