@@ -34,10 +34,13 @@ def _row(invoice: Invoice, reader: Viewer) -> Row:
     if above > 0:
         note += gettext(", {in_money} above what was delivered").format(in_money=in_money(above, invoice.currency_code))
     mark = "check" if above > 0 else "late" if late else "ready"
-    to = reverse("payables:invoice-pay", args=[invoice.pk]) if may(reader.person, "payables.record") else ""
     name, at = f"{invoice.supplier}, {invoice}", invoice.get_absolute_url()
+    # What is asked for above what came is looked at before anybody pays it.
+    words, to = gettext("Pay"), reverse("payables:invoice-pay", args=[invoice.pk])
+    words, to = (gettext("Check"), at) if above > 0 else (words, to)
     figure = in_money(invoice.amount, invoice.currency_code)
-    return Row(mark, name, at, note, figure, red=late, act=gettext("Pay") if to else "", to=to)
+    act = words if may(reader.person, "payables.record") else ""
+    return Row(mark, name, at, note, figure, red=late, act=act, to=to if act else "")
 
 
 PANELS = [

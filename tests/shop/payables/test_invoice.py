@@ -94,7 +94,9 @@ def test_an_invoice_above_what_was_delivered_is_not_paid_without_being_asked(buy
     invoice = Invoice.objects.with_lines().get()
     at = f"/payables/{invoice.pk}/"
     assert "EUR 2.45 above what was delivered" in words_of(buyer.get(at))
-    assert "2.45 above" in words_of(buyer.get("/")), "Today says so beside the day it is due"
+    today = collapsed(buyer.get("/"))
+    assert "2.45 above" in today, "Today says so beside the day it is due"
+    assert f'<a href="{at}">Check<' in today, "and leads to what differs, not to paying"
     page = collapsed(press(buyer, f"{at}pay/", paid_on=TODAY().isoformat(), paid="40.00"))
     assert "It is EUR 2.45 above what was delivered." in fault(page, "anyway")
     press(buyer, f"{at}pay/", paid_on=TODAY().isoformat(), paid="40.00", anyway="on", reason="")
