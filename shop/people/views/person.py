@@ -15,7 +15,7 @@ from django.utils.translation import gettext
 from shop.base.access import acts, edits, person_of, reads
 from shop.base.lists import list_page
 from shop.base.pages import create_page
-from shop.base.roles import ROLES, given_actions, person_name
+from shop.base.roles import OWNER, ROLES, given_actions, person_name
 from shop.people import changes
 from shop.people.forms import EmailForm, GivenPasswordForm, NewPersonForm
 from shop.people.tables import PeopleTable
@@ -54,11 +54,14 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
     """One person's roles, and what was done about them."""
     found = get_object_or_404(_SIGNED_IN, pk=pk)
     held = set(found.groups.values_list("name", flat=True))
+    owners = User.objects.filter(groups__name=OWNER, is_active=True)
     context = {
         "title": person_name(found),
         "person": found,
         "roles": [(role, role in held) for role in ROLES],
         "given": [(action, action.name in held) for action in given_actions()],
+        "is_owner": OWNER in held,
+        "last_owner": found.is_active and OWNER in held and owners.count() == 1,
         "changes": found.staff_changes.select_related("by"),
     }
     return render(request, "people/person.html", context)

@@ -64,6 +64,24 @@ def test_the_last_owner_stays(owner: Client, people: dict[str, User], what: str)
     assert people["owner"].groups.filter(name="owner").exists()
 
 
+def test_the_last_owner_is_offered_no_way_out_and_may_what_owners_may(owner: Client, people: dict[str, User]) -> None:
+    page = collapsed(owner.get(page_of(people["owner"])))
+    assert "The last owner here: make somebody else an owner first." in page
+    assert 'value="take-owner"' not in page
+    assert "Mark as left" not in page
+    assert "as owner" in page
+    assert "May not see the shop" not in page
+    make_person(username="second", roles=["owner"])
+    assert 'value="take-owner"' in collapsed(owner.get(page_of(people["owner"])))
+
+
+def test_on_a_phone_a_person_has_left_or_no_word_is_said(owner: Client, people: dict[str, User]) -> None:
+    assert "has left" not in owner.get("/people/").content.decode()
+    press(owner, people["fitter"], "left")
+    assert '<span class="on-phone">has left</span>' in owner.get("/people/").content.decode()
+    assert ",no," in owner.get("/people/?as=csv").content.decode()
+
+
 def test_who_has_left_cannot_come_in_until_back(owner: Client, fitter: Client, people: dict[str, User]) -> None:
     press(owner, people["fitter"], "left")
     assert fitter.get("/").status_code == 302
