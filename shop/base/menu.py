@@ -89,6 +89,12 @@ class Menu:
     you: tuple[Link, ...]
     dock: tuple[Link, ...]
 
+    @property
+    def second_line(self) -> tuple[Link, ...]:
+        """The pages beside this one: of its place, or those under one's own name."""
+        own = any(link.here for link in self.you)
+        return self.you if own else self.pages
+
 
 @cache
 def entries() -> tuple[Entry, ...]:

@@ -60,6 +60,11 @@ def test_every_page_has_its_place(address: Address) -> None:
     assert len(lit(seen.pages)) + len(lit(seen.you)) == 1
 
 
+def test_under_ones_own_name_the_second_line_holds_what_stands_there() -> None:
+    assert "Preferences" in [link.words for link in menu("/people/3/", lambda action: True).second_line]
+    assert "Preferences" not in [link.words for link in menu("/orders/", lambda action: True).second_line]
+
+
 def test_every_entry_stands_in_a_place_and_nobody_sees_what_he_may_not_open() -> None:
     assert {entry.place for entry in entries()} == {*PLACES, "You"}
     words = [link.words for _, pages in all_pages(lambda action: False) for link in pages]
