@@ -13,7 +13,7 @@ from shop.planning.models import CalendarLink, MorningMail
 def notices_page(request: SignedIn, address: str = "") -> HttpResponse:
     morning = MorningMail.objects.filter(person=request.user.pk).first()
     context = {
-        "title": gettext("My calendar and mail"),
+        "title": gettext("Mail and calendar"),
         "wanted": morning.wanted if morning else True,
         "link": CalendarLink.objects.filter(person=request.user.pk, revoked_at=None).first(),
         "address": address,

@@ -30,11 +30,14 @@ def forecast(request: SignedIn) -> HttpResponse:
     reading, may_choose = read_shop(today, every=every_job(today)), may(request.user, "planning.choose")
     known = outlook(reading)
     days = known.sooner if known else days_if_sooner(reading)
+    bars = vehicle_bars(reading, known)
+    rank = {bar.job.pk: place for place, bar in enumerate(bars)}
     context = {
         "title": gettext("Forecast"),
         "as_of": known.words if known else "",
-        "bars": vehicle_bars(reading, known),
-        "finishes": show_finishes(reading, known),
+        "bars": bars,
+        "late": sum(bar.late for bar in bars),
+        "finishes": sorted(show_finishes(reading, known), key=lambda one: rank[one.job.pk]),
         "stopped": [(reading.jobs[key], words) for key, words in reading.stopped.items()],
         "sooner": _sooner_rows(reading, days, moving=True, may_choose=may_choose),
         "no_sooner": _sooner_rows(reading, days, moving=False, may_choose=may_choose),

@@ -46,6 +46,7 @@ def to_order(request: SignedIn) -> HttpResponse:
         "parts": parts,
         "short": short,
         "count": len(parts) + len(short),
+        "overdue": sum(row.is_late for row in parts),
         "suppliers": Supplier.objects.active().order_by("name"),
     }
     return render(request, "planning/to_order.html", context)
