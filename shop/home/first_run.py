@@ -64,7 +64,7 @@ STEPS = (
         gettext_lazy("Shop name and address"),
         "people.manage",
         gettext_lazy("They stand at the head of every page, on printed sheets and on letters."),
-        "Enter",
+        gettext_lazy("Enter address"),
         lambda: ShopDetails.objects.exists() or bool(settings.SHOP_POSTAL_ADDRESS),
         lambda: reverse("home:shop-details"),
     ),

@@ -19,7 +19,7 @@ def _order_words(order: Order) -> tuple[str, ...]:
 def _order_state(order: Any) -> tuple[str, str]:
     if not order.open_count:
         return "done", gettext("all here")
-    words = gettext("{open_count} of {line_count} lines to come")
+    words = gettext("{open_count} of {line_count} to come")
     return "waiting", words.format(open_count=order.open_count, line_count=order.line_count)
 
 

@@ -31,7 +31,7 @@ def work_row(ready: ReadyStep, person: Any, *, place: str = "", first: bool = Tr
         step.get_absolute_url(),
         " · ".join(filter(None, [place, _who(ready, person), _status(ready, person)])),
         f"{count(left)} h" if left else "",
-        "left" if left and step.hours_logged else "",
+        gettext("left") if left and step.hours_logged else "",
         act=gettext("Pause") if running else gettext("Continue") if ready.begun else gettext("Start"),
         post=press if may(person, "jobs.work") else "",
         first=first,

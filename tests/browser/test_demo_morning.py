@@ -102,7 +102,7 @@ def the_buyer_moves_both_forecasts(page: Page, shoot: Shoot) -> None:
 def the_fitter_finds_what_need_not_wait(page: Page, shoot: Shoot) -> None:
     sign_in(page, "jonas")
     go(page, "/planning/ready/")
-    expect(page.get_by_text("Without them, now:").first).to_be_visible()
+    expect(page.get_by_text("Without these parts, now:").first).to_be_visible()
     shoot(page, "demo-ready-phone")
     assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
     button = page.get_by_role("button", name="Start Make up the loom")

@@ -26,4 +26,5 @@ def shop_details(request: SignedIn) -> HttpResponse:
         save=save_form(request),
         redirect_to=lambda saved: reverse("home:today"),
         back=reverse("home:today"),
+        template="home/shop_details.html",
     )

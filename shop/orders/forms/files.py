@@ -21,7 +21,7 @@ class ImportForm(Form):
 
     file = forms.FileField(label=gettext_lazy("{KINDS} file", KINDS=KINDS), required=False)
     text = forms.CharField(
-        label=gettext_lazy("or its rows, pasted from a sheet"),
+        label=gettext_lazy("Or its rows, pasted from a sheet"),
         required=False,
         widget=forms.Textarea({"rows": 8}),
         max_length=LONGEST,

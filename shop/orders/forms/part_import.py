@@ -24,10 +24,10 @@ LONGEST = 3_000_000
 class TableForm(Form):
     """A file, or its rows pasted."""
 
-    on = DayField(label=gettext_lazy("On"))
+    on = DayField(label=gettext_lazy("Date of the list"))
     file = forms.FileField(label=gettext_lazy("{KINDS} file", KINDS=KINDS), required=False)
     text = forms.CharField(
-        label=gettext_lazy("or its rows, pasted from a sheet"),
+        label=gettext_lazy("Or its rows, pasted from a sheet"),
         required=False,
         widget=forms.Textarea({"rows": 8}),
         max_length=LONGEST,
@@ -64,7 +64,7 @@ class PriceListForm(TableForm):
 
     supplier = forms.ModelChoiceField(Supplier.objects.none(), empty_label=gettext_lazy("choose a supplier"))
     currency = forms.CharField(label=gettext_lazy("Currency, if not ours"), max_length=3, required=False)
-    note = forms.CharField(label=gettext_lazy("Which list"), max_length=120, required=False)
+    note = forms.CharField(label=gettext_lazy("Name of the list"), max_length=120, required=False)
 
     field_order = ["supplier", "on", "currency", "note", "file", "text"]
 

@@ -79,7 +79,7 @@ def _after(chase: Chase) -> str:
 def messages(request: SignedIn) -> HttpResponse:
     """The outbox: what went, what waits, what needs a person."""
     rows = Mail.objects.select_related("written_by", "chase__order")
-    return list_page(request, title=gettext("Messages"), table=Messages, rows=rows, template="orders/messages.html")
+    return list_page(request, title=gettext("Mail"), table=Messages, rows=rows, template="orders/messages.html")
 
 
 @reads()

@@ -122,7 +122,7 @@ def test_a_result_says_its_kind_its_state_and_what_matched(shop, buyer: Client) 
     assert "Ferrant Driveline Supply" in page
     assert "Supplier" in page
     page = " ".join(buyer.get("/search/", {"q": "flywheel blank"}).content.decode().split())
-    assert "1 of 1 lines to come" in page
+    assert "1 of 1 to come" in page
     assert "matches “flywheel blank, 240 mm”" in page
 
 

@@ -203,4 +203,4 @@ def test_the_page_shows_the_address_once(buyer):
     assert "/planning/calendar/" in page
     assert "/planning/calendar/" not in buyer.get("/planning/notices/").content.decode()
     buyer.post("/planning/notices/link/revoke/")
-    assert "New address" in buyer.get("/planning/notices/").content.decode()
+    assert "Make calendar address" in buyer.get("/planning/notices/").content.decode()

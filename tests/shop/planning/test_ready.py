@@ -21,7 +21,7 @@ def test_the_fitter_finds_a_step_that_does_not_have_to_wait(fitter):
     page = collapsed(fitter.get(ADDRESS))
     assert 'Start<span class="hidden-words"> Strip</span>' in page
     assert 'Start<span class="hidden-words"> Lamps</span>' in page
-    assert "<b>Without it, now:</b> Strip; Lamps." in page
+    assert "<b>Without the part, now:</b> Strip; Lamps." in page
     assert "Holds up “Mount the gearbox”</span>" in page
     assert "<small>late</small>" in page
 
@@ -32,7 +32,7 @@ def test_what_can_be_done_without_several_late_parts_is_said_once(fitter):
     make_line(order=make_order(supplier=shop.slow, ordered_on=in_days(-60)), part_need=need, promised=in_days(-3))
     page = collapsed(fitter.get(ADDRESS))
     assert page.count("Holds up “") == 2
-    assert page.count("<b>Without them, now:</b> Strip; Lamps.") == 1
+    assert page.count("<b>Without these parts, now:</b> Strip; Lamps.") == 1
 
 
 def test_where_everything_waits_that_is_said(fitter, people):
