@@ -17,6 +17,7 @@ from django.core.exceptions import MultipleObjectsReturned, ObjectDoesNotExist, 
 from django.core.files.storage import default_storage
 from django.db import transaction
 from django.db.models import FileField, Model
+from django.utils.translation import gettext, ngettext
 
 from shop.base import search_index
 from shop.base.models import LongWork, SampleRange
@@ -79,9 +80,13 @@ def take_out(*, person: User) -> None:
     going = Going(ranges, list(kinds()))
     if resting := going.resting():
         more = len(resting) - NAMED
-        named = "; ".join(resting[:NAMED]) + (f"; and {more} more" if more > 0 else "")
-        counted = "1 record of yours rests" if len(resting) == 1 else f"{len(resting)} records of yours rest"
-        raise ValidationError(f"{counted} on the sample data. Delete first: {named}.")
+        named = "; ".join(resting[:NAMED]) + (gettext("; and {more} more").format(more=more) if more > 0 else "")
+        said = ngettext(
+            "{number} record of yours rests on the sample data. Delete first: {named}.",
+            "{number} records of yours rest on the sample data. Delete first: {named}.",
+            len(resting),
+        )
+        raise ValidationError(said.format(number=len(resting), named=named))
     files = [name for model in ranges for name in _files(model, going)]
     for model in going.models():
         going.rows(model)._raw_delete("default")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from shop.base.language import gettext_lazy
 from shop.base.long_work import is_running, works_of
@@ -15,7 +15,6 @@ from shop.base.rows import Row
 from shop.home.first_run import BEGIN
 from shop.home.first_run import PANEL as FIRST_RUN
 from shop.jobs.models import Decision, Job, RegulatedItem
-from shop.orders.text import plural
 
 MOST = 6
 
@@ -91,7 +90,9 @@ def _approvals(viewer: Viewer) -> list[Row]:
             "waiting",
             gettext("Approvals: {vehicle}").format(vehicle=job.vehicle),
             f"{job.get_absolute_url()}#regulated",
-            plural(number[job.pk], "item") + gettext(" without licensed approval"),
+            ngettext(
+                "{number} item without licensed approval", "{number} items without licensed approval", number[job.pk]
+            ).format(number=number[job.pk]),
             act=gettext("Open"),
             to=f"{job.get_absolute_url()}#regulated",
         )

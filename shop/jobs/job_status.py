@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 
 @dataclass(frozen=True)
@@ -29,7 +29,11 @@ class JobStatus:
     @property
     def word(self) -> str:
         """The state less its numbers."""
-        return self.words.partition(",")[0].partition(":")[0]
+        if not self.steps or self.is_done:
+            return self.words
+        if self.finished == self.steps:
+            return gettext("check")
+        return gettext("in hand") if self.begun or self.finished else gettext("not begun")
 
     @property
     def words(self) -> str:
@@ -40,9 +44,8 @@ class JobStatus:
         if self.finished == self.steps:
             return gettext("check: {points}, all steps finished").format(points=self._points)
         if not (self.begun or self.finished):
-            return gettext("not begun, {steps} step{value}").format(
-                steps=self.steps, value="s" if self.steps != 1 else ""
-            )
+            said = ngettext("not begun, {steps} step", "not begun, {steps} steps", self.steps)
+            return said.format(steps=self.steps)
         again = (
             gettext(", {check_again} to check again").format(check_again=self.check_again) if self.check_again else ""
         )
@@ -52,6 +55,5 @@ class JobStatus:
 
     @property
     def _points(self) -> str:
-        return gettext("{open_points} point{value} open").format(
-            open_points=self.open_points, value="s" if self.open_points != 1 else ""
-        )
+        said = ngettext("{open_points} point open", "{open_points} points open", self.open_points)
+        return said.format(open_points=self.open_points)

@@ -7,10 +7,11 @@ from collections.abc import Iterable
 from django.urls import reverse
 from django.utils.translation import gettext
 
+from shop.base import counted
 from shop.base.roles import Person, may
 from shop.base.rows import Row
 from shop.orders.line_history import ShownLine
-from shop.orders.text import count, plural
+from shop.orders.text import count
 
 
 def awaited_rows(lines: Iterable[ShownLine], person: Person, *, of_one_supplier: bool = False) -> list[Row]:
@@ -27,7 +28,7 @@ def _row(shown: ShownLine, may_chase: bool, of_one_supplier: bool) -> Row:
     order = gettext("order {order}").format(order=line.order)
     note = " · ".join([order if of_one_supplier else f"{line.order.supplier}, {order}", wanted])
     name = f"{count(line.quantity)} × {line.what}"
-    late = plural(shown.late, "day") if shown.late else ""
+    late = counted.days(shown.late) if shown.late else ""
     under = ", ".join(filter(None, [gettext("late") if late else "", shown.nth]))
     act, to = (gettext("Chase"), reverse("orders:chase-new", args=[line.order_id])) if may_chase else ("", "")
     at = line.get_absolute_url()

@@ -7,18 +7,20 @@ from datetime import date
 
 from django.contrib.auth.models import User
 from django.db import transaction
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from shop.base.written import written_as_usual
 from shop.orders.changes import record_chase, record_promise
 from shop.orders.models import Chase, OrderLine
-from shop.orders.text import day, plural
+from shop.orders.text import day
 
 
 @written_as_usual()
 def _new_dates(dates: Mapping[date, Sequence[OrderLine]], today: date) -> str:
     given = (
-        gettext("{lines} for {day}").format(lines=plural(len(lines), "line"), day=day(on, today))
+        ngettext("{number} line for {day}", "{number} lines for {day}", len(lines)).format(
+            number=len(lines), day=day(on, today)
+        )
         for on, lines in sorted(dates.items())
     )
     return gettext("new date: {given}").format(given=", ".join(given))

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from shop.base.dependents import Rests
 from shop.orders.models import Delivery, Order, OrderLine, Supplier
-from shop.orders.text import plural
 from shop.stock.models import Part
 
 NAMED = 5
@@ -32,9 +31,12 @@ def _hangs(lines: Any, where: str) -> str:
         return ""
     named = "; ".join(_named(line) for line in found[:NAMED])
     more = gettext("; and {found} more").format(found=len(found) - NAMED) if len(found) > NAMED else ""
-    return gettext("Still to come {where}: {lines} ({named}{more}).").format(
-        where=where, lines=plural(len(found), "line"), named=named, more=more
+    said = ngettext(
+        "Still to come {where}: {number} line ({named}{more}).",
+        "Still to come {where}: {number} lines ({named}{more}).",
+        len(found),
     )
+    return said.format(where=where, number=len(found), named=named, more=more)
 
 
 def _named(line: OrderLine) -> str:

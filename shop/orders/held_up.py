@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from datetime import date
 from types import MappingProxyType
 
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
+from shop.base import counted
 from shop.jobs.models import Job
 from shop.jobs.network import Network, networks
 from shop.jobs.without import without
 from shop.orders.models import OrderLine
-from shop.orders.text import plural
 
 
 @dataclass(frozen=True)
@@ -39,14 +39,25 @@ class Held:
 
     @property
     def after(self) -> str:
-        """How many steps wait after the first; "" for none."""
-        more = len(self.steps) - 1
-        return gettext(" and {steps} after it").format(steps=plural(more, "step")) if more else ""
+        """How many steps wait after the first."""
+        return and_steps_after(len(self.steps) - 1)
+
+    @property
+    def days_late(self) -> str:
+        """What it costs where that is known: "3 days", "3 days or more"."""
+        days = counted.days(self.days or 0)
+        return gettext("{days} or more").format(days=days) if self.at_least else days
 
     @property
     def weight(self) -> tuple[bool, int, int]:
         """Return what the line costs, to sort by: a delay without end first."""
         return self.at_least, self.days or 0, len(self.steps)
+
+
+def and_steps_after(more: int) -> str:
+    """Say how many steps wait after one that was named; "" for none."""
+    said = ngettext(" and {number} step after it", " and {number} steps after it", more).format(number=more)
+    return said if more else ""
 
 
 def holds(

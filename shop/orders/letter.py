@@ -11,14 +11,14 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from shop.base.language import gettext_lazy
-from shop.base.money import in_money
 from shop.base.written import written_as_usual
 from shop.orders.letter_days import letter_day, weekday_of
 from shop.orders.rules import LineFacts, PromiseFacts, days_overdue, expected_on, first_promise, to_come
-from shop.orders.text import count, plural
+from shop.orders.text import count
+from specs.phrase import listed
 
 CELL = " | "
 CLOSE = gettext_lazy("Kind regards,")
@@ -52,21 +52,6 @@ class Named:
     price: Decimal
     reason: str = ""
     number: str = ""
-
-
-@dataclass(frozen=True)
-class Undone:
-    """Parts of an order that are cancelled or sent back: the money to get back, and whether others are to come."""
-
-    number: str
-    reference: str
-    contact: str
-    named: Sequence[Named]
-    money_back: Decimal
-    currency: str
-    signed: str
-    today: date
-    to_be_replaced: bool = False
 
 
 ASK_AGAIN = timedelta(days=7)
@@ -107,7 +92,7 @@ def draft(
     body = letter_text(
         contact,
         gettext("on {letter_day} we ordered the parts below under our number {number}{theirs}. {late}").format(
-            letter_day=letter_day(ordered_on), number=number, theirs=_theirs(reference), late=late
+            letter_day=letter_day(ordered_on), number=number, theirs=theirs(reference), late=late
         ),
         text_table(rows),
         gettext(
@@ -116,7 +101,7 @@ def draft(
         ).format(weekday_of=weekday_of(answer_by(today))),
         signed=signed,
     )
-    what = asked[0].line.what if len(asked) == 1 else plural(len(asked), "part")
+    what = asked[0].line.what if len(asked) == 1 else _parts(len(asked))
     return Letter(
         gettext("Order {number}: when will you dispatch {short}?").format(number=number, short=_short(what)), body
     )
@@ -149,37 +134,12 @@ def draft_all(
         ).format(weekday_of=weekday_of(answer_by(today))),
         signed=signed,
     )
-    return Letter(
-        gettext("{parts} on order with you: when will you dispatch them?").format(parts=plural(len(asked), "part")),
-        body,
+    subject = ngettext(
+        "{number} part on order with you: when will you dispatch them?",
+        "{number} parts on order with you: when will you dispatch them?",
+        len(asked),
     )
-
-
-@written_as_usual()
-def draft_cancellation(undone: Undone) -> Letter:
-    """Return the draft of a cancellation, with the money to get back."""
-    rows = [
-        (gettext("Part"), gettext("Quantity cancelled")),
-        *((one.what, count(one.quantity)) for one in undone.named),
-    ]
-    asked = gettext("Please confirm the cancellation by {weekday_of}.").format(
-        weekday_of=weekday_of(answer_by(undone.today))
-    )
-    return _undoing(undone, "cancellation", gettext("we cancel the parts below"), rows, asked)
-
-
-@written_as_usual()
-def draft_return(undone: Undone) -> Letter:
-    """Return the draft that goes with parts sent back, wrong ones among them."""
-    rows = [
-        (gettext("Part"), gettext("Quantity"), gettext("Reason")),
-        *((one.what, count(one.quantity), one.reason) for one in undone.named),
-    ]
-    asked = gettext("Please confirm by {weekday_of} that they reached you").format(
-        weekday_of=weekday_of(answer_by(undone.today))
-    )
-    more = gettext(", and tell us when you send others in their place.") if undone.to_be_replaced else "."
-    return _undoing(undone, "return", gettext("we are returning the parts below"), rows, f"{asked}{more}")
+    return Letter(subject.format(number=len(asked)), body)
 
 
 @written_as_usual()
@@ -200,7 +160,7 @@ def draft_confirmation(
         gettext(
             "on {letter_day} we ordered the parts below under our number {number}{theirs}. We "
             "have no confirmation of them and no day yet."
-        ).format(letter_day=letter_day(ordered_on), number=number, theirs=_theirs(reference)),
+        ).format(letter_day=letter_day(ordered_on), number=number, theirs=theirs(reference)),
         text_table(rows),
         gettext("Please confirm the order, and the day on which each part will be dispatched, by {weekday_of}.").format(
             weekday_of=weekday_of(answer_by(today))
@@ -208,20 +168,6 @@ def draft_confirmation(
         signed=signed,
     )
     return Letter(gettext("Order {number}: please confirm").format(number=number), body)
-
-
-@written_as_usual()
-def draft_wrong_part(undone: Undone) -> Letter:
-    """Return the draft that tells a supplier of parts that came and are not what was ordered, or are faulty."""
-    rows = [(gettext("Part ordered"), gettext("Quantity"), gettext("What is wrong"))]
-    rows += [(one.what, count(one.quantity), one.reason) for one in undone.named]
-    by = weekday_of(answer_by(undone.today))
-    asked = gettext("Please tell us by {by} on which day you dispatch the right ones.").format(by=by)
-    asked = gettext("{asked} The wrong ones go back to you.").format(
-        asked=asked if undone.to_be_replaced else gettext("Please confirm this by {by}.").format(by=by)
-    )
-    says = gettext("parts came that are not as ordered. They are")
-    return _undoing(undone, gettext("wrong parts delivered"), says, rows, asked)
 
 
 @written_as_usual()
@@ -234,7 +180,7 @@ def draft_short(
     body = letter_text(
         contact,
         gettext("pieces are missing from what came of our order {number}{theirs}.").format(
-            number=number, theirs=_theirs(reference)
+            number=number, theirs=theirs(reference)
         ),
         text_table(rows),
         gettext("Please tell us by {weekday_of} on which day you dispatch them.").format(
@@ -245,13 +191,6 @@ def draft_short(
     return Letter(gettext("Order {number}: pieces missing").format(number=number), body)
 
 
-def _undoing(undone: Undone, subject: str, says: str, rows: Sequence[Sequence[str]], asked: str) -> Letter:
-    order = gettext("from our order {number}{theirs}").format(number=undone.number, theirs=_theirs(undone.reference))
-    pay = _pay_back(undone.money_back, undone.currency)
-    body = letter_text(undone.contact, f"{says} {order}.", text_table(rows), f"{pay}{asked}", signed=undone.signed)
-    return Letter(gettext("Order {number}: {subject}").format(number=undone.number, subject=subject), body)
-
-
 def letter_text(contact: str, *blocks: str, signed: str) -> str:
     """A letter's text: salutation, blocks, close, name; the first block begins its sentence."""
     first, *rest = blocks
@@ -259,18 +198,24 @@ def letter_text(contact: str, *blocks: str, signed: str) -> str:
         gettext("Dear {value},").format(value=contact or gettext("Sir or Madam")),
         f"{first[:1].upper()}{first[1:]}".strip(),
         *rest,
-        CLOSE,
+        str(CLOSE),
         signed,
     ]
     return "\n\n".join(text) + "\n"
 
 
-def _theirs(reference: str) -> str:
+def closes(block: str) -> bool:
+    """Whether a block of a letter is its close, in English or in the shop's language, of which either may be kept."""
+    return block.strip() in (CLOSE, str(CLOSE))
+
+
+def theirs(reference: str) -> str:
+    """What follows our number where the supplier has one of his own."""
     return gettext(" (your reference {reference})").format(reference=reference) if reference else ""
 
 
-def _pay_back(money: Decimal, currency: str) -> str:
-    return gettext("Please pay back {in_money}. ").format(in_money=in_money(money, currency)) if money else ""
+def _parts(number: int) -> str:
+    return ngettext("{number} part", "{number} parts", number).format(number=number)
 
 
 def _short(what: str) -> str:
@@ -316,14 +261,19 @@ def _late(one: LetterLine, today: date) -> str:
         max(times, 0), gettext("was put off {times} times").format(times=times)
     )
     late = days_overdue(one.line, today)
-    past = gettext("is {days} past the last date that you gave us").format(days=plural(late, "day")) if late else ""
-    told = [" and ".join(filter(None, (put_off, past)))] if late or times > 0 else []
+    past = ngettext(
+        "is {number} day past the last date that you gave us",
+        "is {number} days past the last date that you gave us",
+        late,
+    ).format(number=late)
+    told = [str(listed(filter(None, (put_off, past if late else ""))))] if late or times > 0 else []
     if one.steps_waiting:
-        told.append(
-            gettext("a vehicle here waits for it: {steps} cannot be done").format(
-                steps=plural(one.steps_waiting, "step")
-            )
+        waits = ngettext(
+            "a vehicle here waits for it: {number} step cannot be done",
+            "a vehicle here waits for it: {number} steps cannot be done",
+            one.steps_waiting,
         )
+        told.append(waits.format(number=one.steps_waiting))
     if not told:
         return ""
     what = f"{one.line.what[:1].upper()}{one.line.what[1:]}"

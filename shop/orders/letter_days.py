@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from calendar import day_name, month_name
 from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from datetime import date
+
+from django.utils.formats import date_format
 
 _IN_FIGURES: ContextVar[bool] = ContextVar("days of a letter in figures", default=False)
 
@@ -30,9 +31,9 @@ def letter_day(value: date) -> str:
     ...     letter_day(date(2026, 11, 5))
     '2026-11-05'
     """
-    return value.isoformat() if _IN_FIGURES.get() else f"{value.day} {month_name[value.month]} {value.year}"
+    return value.isoformat() if _IN_FIGURES.get() else date_format(value, "j F Y")
 
 
 def weekday_of(value: date) -> str:
     """Write a day with its weekday, as letters do."""
-    return letter_day(value) if _IN_FIGURES.get() else f"{day_name[value.weekday()]}, {letter_day(value)}"
+    return letter_day(value) if _IN_FIGURES.get() else date_format(value, "l, j F Y")

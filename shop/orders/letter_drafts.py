@@ -20,20 +20,17 @@ from shop.orders.letter import (
     Letter,
     LetterLine,
     Named,
-    Undone,
     draft,
     draft_all,
-    draft_cancellation,
     draft_confirmation,
-    draft_return,
     draft_short,
-    draft_wrong_part,
 )
 from shop.orders.letter_days import in_figures
 from shop.orders.letter_language import is_english, own_text
 from shop.orders.models import Cancellation, Order, OrderLine, Return, Supplier
 from shop.orders.order_letter import draft_order
 from shop.orders.rules import here
+from shop.orders.undone_letter import Undone, draft_cancellation, draft_return, draft_wrong_part
 
 
 @dataclass(frozen=True)

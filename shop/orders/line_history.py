@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from shop.base.rows import MARKS
 from shop.orders import rules
@@ -15,7 +15,6 @@ from shop.orders.text import (
     day,
     line_state_without_name,
     ordinal,
-    plural,
     promise_words,
 )
 
@@ -98,15 +97,19 @@ def _slip(line: rules.LineFacts) -> str:
     days = rules.slip_days(line.promises)
     if not days:
         return ""
-    said = gettext("{days} after the first promise") if days > 0 else gettext("{days} before the first promise")
-    return said.format(days=plural(abs(days), "day"))
+    late, early = (
+        ngettext("{number} day after the first promise", "{number} days after the first promise", abs(days)),
+        ngettext("{number} day before the first promise", "{number} days before the first promise", abs(days)),
+    )
+    return (late if days > 0 else early).format(number=abs(days))
 
 
 def _silence(line: rules.LineFacts, today: date) -> str:
     """How long nothing was heard of a line that is awaited; one without any date says so in its state."""
     silent = rules.silent_days(line, today)
     awaited = rules.to_come(line) and rules.expected_on(line.promises)
-    return gettext("silent for {days}").format(days=plural(silent, "day")) if awaited and silent else ""
+    said = ngettext("silent for {number} day", "silent for {number} days", silent).format(number=silent)
+    return said if awaited and silent else ""
 
 
 def _promises(line: OrderLine, today: date) -> list[ShownPromise]:

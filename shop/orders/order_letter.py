@@ -31,7 +31,7 @@ def draft_order(
     theirs = (gettext("Your number"),) if any(one.number for one in named) else ()
     rows: list[Sequence[str]] = [
         (
-            "Part",
+            gettext("Part"),
             *theirs,
             gettext("Quantity"),
             gettext("Each, {currency}").format(currency=currency),

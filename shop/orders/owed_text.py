@@ -5,14 +5,14 @@ from __future__ import annotations
 from datetime import date
 
 from django.urls import reverse
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from shop.base.money import in_money
 from shop.base.roles import Person, may
 from shop.base.rows import Row
 from shop.orders.credits import Owed
 from shop.orders.models import Return
-from shop.orders.text import count, plural
+from shop.orders.text import count
 
 LONG = 30
 """Days after which money owed is shown in red; common practice, no source."""
@@ -30,7 +30,9 @@ def owed_row(owed: Owed, person: Person, today: date, *, in_short: bool = False)
         note = gettext("{supplier} · order {order}").format(supplier=owed.order.supplier, order=owed.order)
     red = days > LONG or bool(owed.order.supplier.insolvent_on)
     insolvent = gettext(", supplier insolvent") if owed.order.supplier.insolvent_on else ""
-    since = gettext("owed {days}{insolvent}").format(days=plural(days, "day"), insolvent=insolvent)
+    since = ngettext("owed {number} day{insolvent}", "owed {number} days{insolvent}", days).format(
+        number=days, insolvent=insolvent
+    )
     if owed.pieces:
         act, to = _may(person, "orders.chase", gettext("Chase"), reverse("orders:chase-new", args=[owed.order.pk]))
         figure = gettext("{count} to replace").format(count=count(owed.pieces))

@@ -8,6 +8,7 @@ from django.conf import settings
 from django.urls import reverse
 from django.utils.translation import gettext
 
+from shop.base import counted
 from shop.base.language import gettext_lazy
 from shop.base.money import in_money
 from shop.base.panels import Block, Panel, Viewer
@@ -20,7 +21,7 @@ from shop.orders.assigned import open_askings
 from shop.orders.credits import owed_to_us
 from shop.orders.models import Chase, Mail, Order
 from shop.orders.owed_text import owed_row
-from shop.orders.text import day, plural
+from shop.orders.text import day
 from shop.orders.to_order import MissingPart, missing_parts
 
 MOST = 6
@@ -85,7 +86,7 @@ def _row(chase: Chase, reader: Viewer) -> Row:
         gettext("last said: {answer}").format(answer=chase.answer) if chase.answer else gettext("no answer on record")
     )
     since = (reader.today - chase.ask_again_on).days  # type: ignore[operator]
-    figure, under = (plural(since, "day"), "overdue") if since else ("today", "")
+    figure, under = (counted.days(since), gettext("overdue")) if since else (gettext("today"), "")
     to = reverse("orders:chase-new", args=[order.pk]) if may(reader.person, "orders.chase") else ""
     name, note = (
         gettext("{supplier}, order {number}").format(supplier=order.supplier, number=order.number),

@@ -8,12 +8,12 @@ from decimal import Decimal
 from functools import lru_cache
 from statistics import median
 
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from shop.base.written import num
 from shop.orders import rules
 from shop.orders.models import OrderLine, Supplier
-from shop.orders.text import count, plural
+from shop.orders.text import count
 
 LATEST = 200
 """So many lines, the newest, make the figures: how the supplier delivers now, not years ago."""
@@ -56,16 +56,17 @@ class SupplierFigures:
             return gettext("not known: no part was bought twice")
         middle, dearer = 100 * median(self.moves), sum(move > 0 for move in self.moves)
         sign = "+" if middle > 0 else "−" if middle < 0 else ""
-        parts = plural(len(self.moves), "part")
-        return gettext("{sign}{num} % from one order to the next, in the middle of {parts}; {dearer} dearer").format(
-            sign=sign, num=num(abs(middle), ".1f"), parts=parts, dearer=dearer
+        said = ngettext(
+            "{sign}{num} % from one order to the next, in the middle of {parts} part; {dearer} dearer",
+            "{sign}{num} % from one order to the next, in the middle of {parts} parts; {dearer} dearer",
+            len(self.moves),
         )
+        return said.format(sign=sign, num=num(abs(middle), ".1f"), parts=len(self.moves), dearer=dearer)
 
 
 def _share(part: int, of: int) -> str:
-    return gettext("{part} of {lines}").format(part=part, lines=plural(of, "line")) + (
-        f" ({round(100 * part / of)} %)" if of >= FEW else ""
-    )
+    said = ngettext("{part} of {lines} line", "{part} of {lines} lines", of).format(part=part, lines=of)
+    return said + (f" ({round(100 * part / of)} %)" if of >= FEW else "")
 
 
 def supplier_figures(supplier: Supplier) -> SupplierFigures:

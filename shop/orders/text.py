@@ -45,9 +45,9 @@ def ordinal(number: int) -> str:
     return said.get(ending, gettext("{number}th")).format(number=number)
 
 
-def plural(number: int, one: str) -> str:
-    """Return "1 day", "3 days"."""
-    return ngettext(f"{{number}} {one}", f"{{number}} {one}s", number).format(number=number)
+def overdue(days: int) -> str:
+    """Return "1 day overdue", "3 days overdue"."""
+    return ngettext("{number} day overdue", "{number} days overdue", days).format(number=days)
 
 
 def promise_words(promise: PromiseFacts, today: date) -> str:
@@ -112,7 +112,10 @@ def _awaited(line: LineFacts) -> str:
 def _promised(line: LineFacts, today: date) -> str:
     current = current_promise(line.promises)
     if current is None:
-        return gettext("no date given, silent for {days}").format(days=plural(silent_days(line, today), "day"))
+        silent = silent_days(line, today)
+        return ngettext(
+            "no date given, silent for {number} day", "no date given, silent for {number} days", silent
+        ).format(number=silent)
     dated = [promise for promise in line.promises if promise.gives_a_date]
     words = gettext("promised {promise_words}, {ordinal} date").format(
         promise_words=promise_words(current, today), ordinal=ordinal(len(dated))
@@ -125,4 +128,4 @@ def _late(line: LineFacts, today: date) -> str:
     if is_silent(line, today):
         return gettext(": late")
     late = days_overdue(line, today)
-    return gettext(", {days} overdue").format(days=plural(late, "day")) if late else ""
+    return f", {overdue(late)}" if late else ""

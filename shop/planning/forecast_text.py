@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from shop.base.language import gettext_lazy
 from shop.base.unchanged import while_unchanged
 from shop.jobs.models import Job
-from shop.orders.text import day, plural
+from shop.orders.text import day
 from shop.planning.critical_chain import HANDS, PART
 from shop.planning.finish_forecast import Decider, Finish
 
@@ -85,7 +85,8 @@ def _wanted(job: Job, finish: Finish | PlainFinish, today: date) -> str:
 def how_late(finish: Finish | PlainFinish | ShownFinish, wanted: date) -> str:
     """Say whether a finish keeps the day wanted: late by its P50, on time by its P80, and open between the two."""
     if finish.p50 and finish.p50 > wanted:
-        return gettext("likely {days} late").format(days=plural((finish.p50 - wanted).days, "day"))
+        late = (finish.p50 - wanted).days
+        return ngettext("likely {number} day late", "likely {number} days late", late).format(number=late)
     if finish.p80 is None:
         return gettext("not known whether it can be kept")
     return gettext("on time") if finish.p80 <= wanted else gettext("may be late")

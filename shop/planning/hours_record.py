@@ -18,7 +18,7 @@ from math import exp
 from statistics import median
 from typing import TYPE_CHECKING
 
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from shop.base.written import num
 
@@ -119,7 +119,7 @@ class HoursRecord:
             return gettext(
                 "Hours left are the estimate less the hours logged: no step with hours logged is finished yet."
             )
-        steps = gettext("{count} finished step{value}").format(count=count, value="" if count == 1 else "s")
+        steps = ngettext("{count} finished step", "{count} finished steps", count).format(count=count)
         middle = num(median(self.ratios), ".2f")
         said = gettext("Hours left are drawn from the shop’s record of {steps}, which took {middle} times").format(
             steps=steps, middle=middle

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from datetime import date
 
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
+from shop.base import counted
 from shop.orders.models import Chase, OrderLine
 from shop.orders.rules import LineFacts, days_overdue, is_lost, is_silent, silent_days
-from shop.orders.text import day, plural, status_words
+from shop.orders.text import day, overdue, status_words
 
 
 def last_chase(line: OrderLine) -> Chase | None:
@@ -47,7 +48,7 @@ def state_of(line: OrderLine, today: date) -> tuple[str, str]:
 def state_in_short(line: OrderLine, today: date) -> str:
     """ "9 days overdue", or the whole state of a line that no date makes overdue."""
     late = days_overdue(line.as_rule(), today)
-    return gettext("{days} overdue").format(days=plural(late, "day")) if late else state_of(line, today)[1]
+    return overdue(late) if late else state_of(line, today)[1]
 
 
 def said_of(line: OrderLine, today: date) -> str:
@@ -59,16 +60,20 @@ def said_of(line: OrderLine, today: date) -> str:
 
 def dates_given(number: int) -> str:
     """ "no date given", "1 date given", "4 dates given"."""
-    return gettext("{dates} given").format(dates=plural(number, "date")) if number else gettext("no date given")
+    return (
+        ngettext("{number} date given", "{number} dates given", number).format(number=number)
+        if number
+        else gettext("no date given")
+    )
 
 
 def how_late(line: LineFacts, today: date) -> tuple[str, str]:
     """ "9 days" and "late", or "40 days" and "silent" where no date stands that could be past."""
     if is_lost(line) and line.supplier_insolvent_on:
-        return plural((today - line.supplier_insolvent_on).days, "day"), gettext("insolvent")
+        return counted.days((today - line.supplier_insolvent_on).days), gettext("insolvent")
     if not line.promises and not is_silent(line, today):
-        return plural((today - line.ordered_on).days, "day"), gettext("no date given")
+        return counted.days((today - line.ordered_on).days), gettext("no date given")
     late = days_overdue(line, today)
     if late:
-        return plural(late, "day"), gettext("late")
-    return plural(silent_days(line, today), "day"), gettext("silent")
+        return counted.days(late), gettext("late")
+    return counted.days(silent_days(line, today)), gettext("silent")

@@ -15,7 +15,7 @@ from django.contrib.auth.models import User
 from django.db import transaction
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from shop.base.roles import OWNER, may, roles_of
 from shop.jobs.models import Decision, Job, StepNeed
@@ -28,7 +28,7 @@ from shop.orders.letter_days import weekday_of
 from shop.orders.models import Chase, Mail, OrderLine
 from shop.orders.outbox import put_in_outbox
 from shop.orders.rules import is_overdue
-from shop.orders.text import awaited_words, day, plural
+from shop.orders.text import awaited_words, day
 from shop.people.models import preferences_of
 from shop.planning.inputs import read_shop
 from shop.planning.late import late_today
@@ -59,16 +59,16 @@ class Digest:
     def subject(self) -> str:
         """What there is of each kind, counted; empty where there is nothing at all."""
         counted = [
-            gettext("{decide} to decide").format(decide=len(self.decide)) if self.decide else "",
-            gettext("{again} to check again").format(again=len(self.again)) if self.again else "",
-            gettext("{letters} refused").format(letters=plural(len(self.refused), "letter")) if self.refused else "",
-            plural(len(self.late), "late line") if self.late else "",
-            gettext("{undated} never dated").format(undated=len(self.undated)) if self.undated else "",
-            gettext("{ask} to ask").format(ask=len(self.ask)) if self.ask else "",
-            gettext("{worksheets} changed").format(worksheets=plural(len(self.changed), "worksheet"))
-            if self.changed
-            else "",
-            gettext("{steps} ready").format(steps=plural(len(self.ready), "step")) if self.ready else "",
+            _counted(gettext("{number} to decide"), self.decide),
+            _counted(gettext("{number} to check again"), self.again),
+            _counted(ngettext("{number} letter refused", "{number} letters refused", len(self.refused)), self.refused),
+            _counted(ngettext("{number} late line", "{number} late lines", len(self.late)), self.late),
+            _counted(gettext("{number} never dated"), self.undated),
+            _counted(gettext("{number} to ask"), self.ask),
+            _counted(
+                ngettext("{number} worksheet changed", "{number} worksheets changed", len(self.changed)), self.changed
+            ),
+            _counted(ngettext("{number} step ready", "{number} steps ready", len(self.ready)), self.ready),
         ]
         return ", ".join(words for words in counted if words)
 
@@ -78,7 +78,7 @@ class Digest:
             (gettext("To decide"), self.decide),
             (gettext("Check again"), self.again),
             (gettext("Letters that did not arrive"), self.refused),
-            ("Late", self.late),
+            (gettext("Late"), self.late),
             (gettext("Never confirmed, or never dated"), self.undated),
             (gettext("Ask again"), self.ask),
             (gettext("Changed since accepted"), self.changed),
@@ -96,6 +96,10 @@ class Digest:
             )
             + "\n"
         )
+
+
+def _counted(said: str, lines: Sequence[str]) -> str:
+    return said.format(number=len(lines)) if lines else ""
 
 
 def _section(title: str, lines: Sequence[str]) -> str:
@@ -217,8 +221,9 @@ def _changed(state: EvaluatedWorksheet) -> str:
     more = gettext(" and {causes} more").format(causes=len(causes) - 1) if len(causes) > 1 else ""
     why = f": {causes[0].label}{more}" if causes else ""
     jobs = [str(job.vehicle) for job in state.worksheet.jobs.all() if not job.is_deleted]
-    rests = f". Rests on it: {', '.join(dict.fromkeys(jobs))}" if jobs else ". No job rests on it"
-    return f"{state.worksheet.title}{why}{rests}{_link(state.worksheet)}"
+    named = ", ".join(dict.fromkeys(jobs))
+    rests = gettext("Rests on it: {jobs}").format(jobs=named) if jobs else gettext("No job rests on it")
+    return f"{state.worksheet.title}{why}. {rests}{_link(state.worksheet)}"
 
 
 def _holds_steps(network: Network, key: Hashable) -> str:
@@ -235,8 +240,11 @@ def _holds_steps(network: Network, key: Hashable) -> str:
 def _holds_up(titles: Sequence[str]) -> str:
     if not titles:
         return ""
-    more = gettext(" and {steps}").format(steps=plural(len(titles) - 1, "more step")) if len(titles) > 1 else ""
-    return gettext(" Holds up “{titles}”{more}.").format(titles=titles[0], more=more)
+    more = len(titles) - 1
+    if not more:
+        return gettext(" Holds up “{titles}”.").format(titles=titles[0])
+    said = ngettext(" Holds up “{titles}” and {more} more step.", " Holds up “{titles}” and {more} more steps.", more)
+    return said.format(titles=titles[0], more=more)
 
 
 def _link(record: Any) -> str:

@@ -10,12 +10,11 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from shop.base import written
 from shop.orders.delivery_history import History
 from shop.orders.models import Supplier, SupplierClosure
-from shop.orders.text import plural
 from shop.orders.to_order import MissingPart
 from shop.planning.finish_forecast import ForecastInputs
 from shop.planning.network import work_hanging
@@ -68,10 +67,14 @@ def days_of(supplier: Supplier | None, history: History) -> tuple[int, str]:
         lead = supplier.delivery_days if supplier.delivery_days is not None else history.usual_lead
         days, who = history.record(supplier.pk).wait(-lead).four_in_five, str(supplier)
     if days is None:
-        return lead, gettext("only if {who} keeps the usual {days}: no record reaches further").format(
-            who=who, days=plural(lead, "day")
+        said = ngettext(
+            "only if {who} keeps the usual {number} day: no record reaches further",
+            "only if {who} keeps the usual {number} days: no record reaches further",
+            lead,
         )
-    return days, gettext("{days} from {who}, four times in five").format(days=plural(days, "day"), who=who)
+        return lead, said.format(who=who, number=lead)
+    said = ngettext("{number} day from {who}, four times in five", "{number} days from {who}, four times in five", days)
+    return days, said.format(number=days, who=who)
 
 
 def order_by_days(parts: Iterable[MissingPart], inputs: ForecastInputs, history: History) -> dict[int, OrderBy]:

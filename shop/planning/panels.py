@@ -16,7 +16,7 @@ from shop.jobs.standing import every_job
 from shop.orders.held_up import Held
 from shop.orders.models import OrderLine
 from shop.orders.rules import is_overdue
-from shop.orders.text import day, plural
+from shop.orders.text import day
 from shop.planning.forecast_text import vehicle_bars
 from shop.planning.inputs import ShopForecast, read_shop
 from shop.planning.late import late_today
@@ -105,8 +105,7 @@ def _office_row(line: OrderLine, held: Held | None, reader: Viewer) -> Row:
 def _delay(line: OrderLine, held: Held | None, today: date) -> tuple[str, str]:
     """What the line costs a job where a forecast knows it; else how late the line itself is, and whom that holds."""
     if held and held.days:
-        more = gettext(" or more") if held.at_least else ""
-        return f"{plural(held.days, 'day')}{more}", gettext("delay to {value}").format(value=held.job.vehicle.model)
+        return held.days_late, gettext("delay to {value}").format(value=held.job.vehicle.model)
     holds = gettext("holds up {value}").format(value=held.job.vehicle.model) if held else gettext("holds up no job")
     figure, word = how_late(line.as_rule(), today)
     return figure, f"{word}, {holds}"

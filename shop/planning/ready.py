@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from datetime import date
 
 from django.contrib.auth.models import User
-from django.utils.translation import gettext
 
 from shop.jobs import rules
 from shop.jobs.models import Job, Step, TimeEntry
@@ -15,7 +14,7 @@ from shop.jobs.network import Network
 from shop.jobs.standing import EveryJob, every_job
 from shop.jobs.without import Without
 from shop.jobs.without import without as what_is_left
-from shop.orders.text import plural
+from shop.orders.held_up import and_steps_after
 
 
 @dataclass(frozen=True)
@@ -45,10 +44,7 @@ class LatePart:
     @property
     def holds(self) -> str:
         """The first step it holds, and how many wait after it."""
-        after = len(self.held) - 1
-        return f"“{self.held[0]}”" + (
-            gettext(" and {steps} after it").format(steps=plural(after, "step")) if after else ""
-        )
+        return f"“{self.held[0]}”{and_steps_after(len(self.held) - 1)}"
 
 
 @dataclass(frozen=True)

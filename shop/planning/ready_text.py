@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING, Any
 from django.urls import reverse
 from django.utils.translation import gettext
 
+from shop.base import counted
 from shop.base.language import capfirst, word
 from shop.base.roles import may
 from shop.base.rows import Row
-from shop.orders.text import count, plural
+from shop.orders.text import count
 
 if TYPE_CHECKING:
     from shop.planning.ready import LatePart, ReadyStep
@@ -47,7 +48,7 @@ def late_part_row(late: LatePart, today: date, address: str) -> Row:
         capfirst(late.name),
         address,
         holds if days > 0 else " · ".join(filter(None, [holds, late.said])),
-        plural(days, "day") if days > 0 else "",
+        counted.days(days) if days > 0 else "",
         gettext("late") if days > 0 else "",
         red=days > 0,
     )

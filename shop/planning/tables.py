@@ -16,7 +16,7 @@ from shop.orders import rules
 from shop.orders.held_up import Held
 from shop.orders.line_history import last_word
 from shop.orders.models import OrderLine
-from shop.orders.text import day, plural
+from shop.orders.text import day
 from shop.planning.late_text import confirmed_words, last_chase, state_in_short, state_of
 
 
@@ -138,8 +138,7 @@ class LateLines(Table):
             return gettext("none")
         if held.days is None or (held.at_least and not held.days):
             return gettext("not known")
-        days = plural(held.days, "day")
-        return gettext("{days} or more").format(days=days) if held.at_least else days
+        return held.days_late
 
     def render_stands(self, record: OrderLine) -> SafeString:
         mark, said = state_of(record, self.today)

@@ -24,7 +24,7 @@ from shop.jobs.standing import listed, open_jobs
 from shop.orders.letter import Letter, answer_by, letter_text, text_table
 from shop.orders.letter_days import letter_day, weekday_of
 from shop.orders.models import OrderLine
-from shop.planning.forecast_text import ShownFinish, show_finishes
+from shop.planning.forecast_text import ShownFinish, how_late, show_finishes
 
 if TYPE_CHECKING:
     from shop.planning.inputs import ShopForecast
@@ -63,11 +63,10 @@ def _delay(job: Job, signed: str, today: date, read_shop: ReadShop) -> Letter:
     finish = next((one for one in show_finishes(reading) if one.job.pk == job.pk), None)
     late = _late_parts(job, today)
     if finish and not finish.late and not late:
-        raise ValidationError(
-            gettext("{job} is {rpartition}: there is no delay to tell of.").format(
-                job=job, rpartition=finish.wanted.rpartition(", ")[2]
-            )
-        )
+        if job.wanted_by is None:
+            raise ValidationError(gettext("No day is wanted for {job}: there is no delay to tell of.").format(job=job))
+        said = gettext("{job} is {how_late}: there is no delay to tell of.")
+        raise ValidationError(said.format(job=job, how_late=how_late(finish, job.wanted_by)))
     wanted = (
         gettext("you wanted it by {letter_day}. ").format(letter_day=letter_day(job.wanted_by)) if job.wanted_by else ""
     )
@@ -119,7 +118,9 @@ def _late_parts(job: Job, today: date) -> Sequence[tuple[str, str, str]]:
 def _days(line: OrderLine, today: date) -> tuple[str, str, str]:
     given = [promise.latest for promise in line.as_rule().promises if promise.gives_a_date and promise.latest]
     first, last = (given[0], given[-1]) if given else (None, None)
-    now = f"{letter_day(last)}{', passed' if last < today else ''}" if last else gettext("no day")
+    now = letter_day(last) if last else gettext("no day")
+    if last and last < today:
+        now = gettext("{letter_day}, passed").format(letter_day=now)
     return line.what, letter_day(first) if first else gettext("no day"), now
 
 
@@ -136,13 +137,14 @@ def _ready(job: Job, signed: str, today: date, read_shop: ReadShop) -> Letter:
             gettext("{other} is not done either: nobody is told that the vehicle is ready.").format(other=other)
         )
     done = list(job.steps.active().values_list("title", flat=True))
-    more = [(gettext("and {done} more").format(done=len(done) - MOST_STEPS), "done")] if len(done) > MOST_STEPS else []
+    more = [gettext("and {done} more").format(done=len(done) - MOST_STEPS)] if len(done) > MOST_STEPS else []
+    rows = [(title, gettext("done")) for title in (*done[:MOST_STEPS], *more)]
     body = letter_text(
         job.vehicle.customer.name,
         gettext("your vehicle {vehicle} is ready: {title}. This was done:").format(
             vehicle=job.vehicle, title=job.title
         ),
-        text_table([("Work", "State"), *((title, "done") for title in done[:MOST_STEPS]), *more]),
+        text_table([(gettext("Work"), gettext("State")), *rows]),
         gettext("Please call us to agree on a day to fetch it; we go through the work with you then."),
         ON_THE_ROAD,
         signed=signed,

@@ -46,8 +46,8 @@ def read_letter(chase: Chase) -> LetterFacts:
         (gettext("Our order"), order.number),
         (gettext("Your number"), order.reference),
         (gettext("Our customer number"), supplier.account),
-        ("Date", letter_day(chase.on)),
-        ("Contact", person_name(chase.person)),
+        (gettext("Date"), letter_day(chase.on)),
+        (gettext("Contact"), person_name(chase.person)),
     )
     to = [supplier.name, supplier.contact, *address]
     return _facts(to, numbers, subject, body, chase.recorded_at)
@@ -61,8 +61,8 @@ def read_customer_letter(letter: CustomerLetter) -> LetterFacts:
     numbers: tuple[Pair, ...] = (
         (gettext("Our job"), f"J{letter.job_id} {job.title}"),
         (gettext("Vehicle"), str(_then(letter.job.vehicle, letter))),
-        ("Date", letter_day(letter.on)),
-        ("Contact", person_name(letter.person)),
+        (gettext("Date"), letter_day(letter.on)),
+        (gettext("Contact"), person_name(letter.person)),
     )
     return _facts([customer.name, *address], numbers, letter.subject, letter.body, letter.recorded_at)
 

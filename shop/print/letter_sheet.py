@@ -30,7 +30,7 @@ from reportlab.platypus import (
     TableStyle,
 )
 
-from shop.orders.letter import CELL, CLOSE
+from shop.orders.letter import CELL, closes
 from shop.print.fonts import lines, register, shortened, tidy, width
 from shop.print.letter_facts import LetterFacts
 from shop.print.sheet_frame import date_file, write
@@ -155,7 +155,7 @@ def _draw_later(canvas: Canvas, facts: LetterFacts, paper: str, page: int) -> No
 
 def _story(facts: LetterFacts, room: float) -> list[Flowable]:
     blocks = [block.strip("\n") for block in facts.body.split("\n\n") if block.strip()]
-    closed = next((at for at, block in enumerate(blocks) if block.strip() == CLOSE), len(blocks))
+    closed = next((at for at, block in enumerate(blocks) if closes(block)), len(blocks))
     story: list[Flowable] = [words(facts.subject, "subject"), Spacer(1, 5 * mm)]
     story += [piece for block in blocks[:closed] for piece in _block(block, room)]
     if blocks[closed:]:

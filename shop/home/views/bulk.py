@@ -11,7 +11,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.http import url_has_allowed_host_and_scheme
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from shop.base.access import SignedIn, acts, edits, reads, system_of
 from shop.base.bulk import BulkAct, BulkList, bulk_lists, change_rows, undo_rows
@@ -59,8 +59,8 @@ def _bulk_new(
             request.new_once_token_wanted = True  # type: ignore[attr-defined]
             form.add_error(None, REFUSALS[type(reason)])
     shown = {
-        "title": gettext("{words}: {ticked} row{value}").format(
-            words=act.words, ticked=len(ticked), value="" if len(ticked) == 1 else "s"
+        "title": ngettext("{words}: {ticked} row", "{words}: {ticked} rows", len(ticked)).format(
+            words=act.words, ticked=len(ticked)
         ),
         "form": form,
         "act": act,

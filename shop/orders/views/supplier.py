@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.filters import rows_asked
@@ -24,7 +24,6 @@ from shop.orders.supplier_figures import supplier_figures
 from shop.orders.supplier_record import Record, Wait
 from shop.orders.survival_chart import survival_chart
 from shop.orders.tables import Suppliers
-from shop.orders.text import plural
 from shop.orders.views.common import delete_recorded
 from specs.drawings import svg
 
@@ -110,10 +109,13 @@ def _late_words(wait: Wait, within: int | None) -> str:
 def _from_promise(days: int) -> str:
     if days == 0:
         return gettext("on the day first promised")
-    said = (
-        gettext("{days} after the day first promised") if days > 0 else gettext("{days} before the day first promised")
+    late, early = (
+        ngettext("{number} day after the day first promised", "{number} days after the day first promised", abs(days)),
+        ngettext(
+            "{number} day before the day first promised", "{number} days before the day first promised", abs(days)
+        ),
     )
-    return said.format(days=plural(abs(days), "day"))
+    return (late if days > 0 else early).format(number=abs(days))
 
 
 @edits("orders.order")

@@ -10,12 +10,12 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext
 
+from shop.base import counted
 from shop.base.access import SignedIn, reads
 from shop.base.roles import may
 from shop.base.rows import Row
 from shop.base.written import num
 from shop.jobs.standing import every_job
-from shop.orders.text import plural
 from shop.planning.finish_forecast import ASSUMPTIONS
 from shop.planning.forecast_text import part_words, show_finishes, vehicle_bars
 from shop.planning.inputs import ShopForecast, read_shop
@@ -58,7 +58,7 @@ def _sooner_rows(reading: ShopForecast, days: Mapping[int, int | None], *, movin
 
 def _sooner_row(reading: ShopForecast, need: int, days: int | None, *, may_choose: bool) -> Row:
     line, job = reading.lines[need], reading.jobs[reading.jobs_by_need[need]]
-    figure = gettext("not known") if days is None else plural(days, "day") if days else gettext("not at all")
+    figure = gettext("not known") if days is None else counted.days(days) if days else gettext("not at all")
     to = reverse("planning:wait-or-buy", args=[line.pk]) if may_choose else ""
     act = gettext("Wait or buy") if to else ""
     return Row("", part_words(reading, need), line.get_absolute_url(), str(job.vehicle), figure, act=act, to=to)
