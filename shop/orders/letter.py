@@ -197,7 +197,7 @@ def letter_text(contact: str, *blocks: str, signed: str) -> str:
     text = [
         gettext("Dear {value},").format(value=contact or gettext("Sir or Madam")),
         f"{first[:1].upper()}{first[1:]}".strip(),
-        *rest,
+        *map(str, rest),
         str(CLOSE),
         signed,
     ]
