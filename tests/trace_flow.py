@@ -81,6 +81,7 @@ def flow(name: str) -> Callable[[], None]:
 
 def frame(name: str) -> Callable[[], None]:
     """Return what a page of another room does: show a new customer's form, save it, show the customer."""
+    from django.template.autoreload import reset_loaders
     from django.test import Client
 
     from tests.factories.people import make_person
@@ -90,6 +91,7 @@ def frame(name: str) -> Callable[[], None]:
     page = "/vehicles/customers/new/"
 
     def run() -> None:
+        reset_loaders()  # what is kept of the frame (`shop.base.kept_markup`) is made once more, and seen
         assert client.get(_press(client, page, page, name=name)).status_code == 200
 
     return run

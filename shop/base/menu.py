@@ -8,9 +8,9 @@ Each room declares its own entries in ``shop/<room>/menu.py``, and pages that st
     BELOW = [Below("planning/line/", "planning:late")]
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from django.apps import apps
@@ -39,6 +39,7 @@ DOCK = {
     "Components": gettext_lazy("Measure"),
     "Buying": gettext_lazy("Buying"),
 }
+SEARCH = "home:search"
 
 
 @dataclass(frozen=True)
@@ -80,9 +81,9 @@ class Link:
     here: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Menu:
-    """The menu as one reader sees it on one page."""
+    """The menu as one reader sees it on one page; the same object for all who see the same, which is told apart so."""
 
     places: tuple[Link, ...]
     pages: tuple[Link, ...]
@@ -109,46 +110,59 @@ def _below() -> tuple[Below, ...]:
 
 def menu(path: str, may: Callable[[str], bool]) -> Menu:
     """The menu on the page at `path` for a reader of whom `may` says what is allowed."""
-    seen = [entry for entry in entries() if not entry.action or may(entry.action)]
-    current = _entry_at(path, seen)
+    site = get_urlconf(), get_script_prefix()
+    seen = tuple(at for at, entry in enumerate(entries()) if not entry.action or may(entry.action))
+    current = _entry_at(path, _beginnings(seen, *site))
+    place = current.address if current else _address(SEARCH, *site)
+    return _menu(seen, current, path == place, *site)
+
+
+@lru_cache(maxsize=1_000)
+def _menu(seen: tuple[int, ...], current: Entry | None, is_page: bool, *site: str | None) -> Menu:
+    """The menu of whoever sees these entries, at one of them or at none, on that page itself or below it.
+
+    Where the addresses lie (`site`) each entry asks for itself.
+    """
+    shown, here = [entries()[at] for at in seen], "page" if is_page else "true"
     place = current.place if current else ""
-    places = tuple(_first_of(name, seen, path, name == place) for name in PLACES)
+    places = tuple(_first_of(name, shown, current, here if name == place else "") for name in PLACES)
+    search = Link(gettext_lazy("Search"), _address(SEARCH, *site), "page" if is_page and not current else "")
     return Menu(
         places=places,
-        pages=_links([entry for entry in seen if entry.place == place and place != YOU], path, current),
-        you=_links([entry for entry in seen if entry.place == YOU], path, current),
-        dock=tuple(Link(DOCK[link.words], link.address, link.here) for link in _in_order_of_dock(places)),
+        pages=_links([entry for entry in shown if entry.place == place and place != YOU], current, here),
+        you=_links([entry for entry in shown if entry.place == YOU], current, here),
+        dock=(*(Link(DOCK[link.words], link.address, link.here) for link in _in_order_of_dock(places)), search),
     )
 
 
 def all_pages(may: Callable[[str], bool]) -> list[tuple[str, tuple[Link, ...]]]:
     """Every place with its pages, for a reader of whom `may` says what is allowed."""
     seen = [entry for entry in entries() if not entry.action or may(entry.action)]
-    return [(place, _links([each for each in seen if each.place == place], "", None)) for place in (*PLACES, YOU)]
+    return [(place, _links([each for each in seen if each.place == place], None)) for place in (*PLACES, YOU)]
 
 
-def _entry_at(path: str, seen: list[Entry]) -> Entry | None:
+@lru_cache(maxsize=100)
+def _beginnings(seen: tuple[int, ...], *site: str | None) -> tuple[tuple[str, Entry], ...]:
+    """What addresses of the entries, and those below them, begin with, the longest first."""
+    shown = [entries()[at] for at in seen]
+    by_name = {entry.url_name: entry for entry in shown}
+    below = [(f"/{each.prefix}", by_name[each.url_name]) for each in _below() if each.url_name in by_name]
+    return tuple(sorted([*((entry.address, entry) for entry in shown), *below], key=lambda one: -len(one[0])))
+
+
+def _entry_at(path: str, begins: Iterable[tuple[str, Entry]]) -> Entry | None:
     """The entry whose address, or an address below it, is the longest beginning of `path`."""
-    begins = [(entry.address, entry) for entry in seen]
-    by_name = {entry.url_name: entry for entry in seen}
-    begins += [(f"/{each.prefix}", by_name[each.url_name]) for each in _below() if each.url_name in by_name]
-    fits = [fit for fit in begins if (path == "/" if fit[0] == "/" else path.startswith(fit[0]))]
-    return max(fits, key=lambda fit: len(fit[0]))[1] if fits else None
+    fits = (entry for begin, entry in begins if (path == "/" if begin == "/" else path.startswith(begin)))
+    return next(fits, None)
 
 
-def _first_of(place: str, seen: list[Entry], path: str, lit: bool) -> Link:
+def _first_of(place: str, seen: list[Entry], current: Entry | None, here: str) -> Link:
     first = next(entry for entry in seen if entry.place == place)
-    return Link(place, first.address, _here(path, first.address) if lit else "")
+    return Link(place, first.address, here if first == current else here and "true")
 
 
-def _links(of: list[Entry], path: str, current: Entry | None) -> tuple[Link, ...]:
-    return tuple(
-        Link(entry.words, entry.address, _here(path, entry.address) if entry == current else "") for entry in of
-    )
-
-
-def _here(path: str, address: str) -> str:
-    return "page" if path == address else "true"
+def _links(of: list[Entry], current: Entry | None, here: str = "") -> tuple[Link, ...]:
+    return tuple(Link(entry.words, entry.address, here if entry == current else "") for entry in of)
 
 
 def _in_order_of_dock(places: tuple[Link, ...]) -> list[Link]:
@@ -180,5 +194,10 @@ def _reader(request: HttpRequest) -> dict[str, Any]:
 
 def _area(request: HttpRequest) -> str:
     match = request.resolver_match
-    app = match.app_name if match else ""
-    return str(apps.get_app_config(app).verbose_name) if apps.is_installed(f"shop.{app}") else ""
+    return str(_room(match.app_name)) if match else ""
+
+
+@cache
+def _room(app: str) -> Any:
+    """What a room is called, said when it is shown; "" for what is no room."""
+    return apps.get_app_config(app).verbose_name if apps.is_installed(f"shop.{app}") else ""

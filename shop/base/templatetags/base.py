@@ -19,6 +19,7 @@ from django.utils.translation import gettext
 from shop.base import lists, once, undo, written
 from shop.base.access import may_do_what_is_at, system_of
 from shop.base.forms import errors_of
+from shop.base.kept_markup import kept
 from shop.base.money import in_money
 from shop.base.paging import PLACE_WORDS
 from shop.base.records import deletion_text
@@ -32,6 +33,7 @@ from specs.phrase import listed, phrase
 from specs.written import thread_text
 
 register = template.Library()
+register.tag(kept)
 
 LONGEST_CODE = 1000
 FORM_NAMES = ("form", "formset", "filter_form")
