@@ -142,7 +142,7 @@ SHOP_COPIES = Path(os.environ.get("SHOP_COPIES", DATA_DIR / "copies"))
 
 # --- Who may come in --------------------------------------------------------------------------------------------------
 
-AUTHENTICATION_BACKENDS = ["axes.backends.AxesStandaloneBackend", "django.contrib.auth.backends.ModelBackend"]
+AUTHENTICATION_BACKENDS = ["axes.backends.AxesStandaloneBackend", "shop.people.known.KnownPersons"]
 AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},
     {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator", "OPTIONS": {"min_length": 10}},
@@ -204,6 +204,7 @@ if BEHIND_PROXY:
 # One host on an intranet: it speaks neither for its neighbours' names nor to a browser maker's list.
 SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
 
+SESSION_ENGINE = "shop.people.known"
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 14
 CSRF_FAILURE_VIEW = "shop.base.error_pages.csrf_failure"
 MESSAGE_STORAGE = "django.contrib.messages.storage.session.SessionStorage"

@@ -108,8 +108,13 @@ def _held_by(person: Person) -> frozenset[str]:
     held: frozenset[str] | None = getattr(person, _HELD, None)
     if held is None:
         held = frozenset(person.groups.values_list("name", flat=True))
-        setattr(person, _HELD, held)
+        remember_held(person, held)
     return held
+
+
+def remember_held(person: User, names: frozenset[str]) -> None:
+    """Let a person hold these roles and given actions for the rest of the request."""
+    setattr(person, _HELD, names)
 
 
 def may(person: Person, action: str) -> bool:

@@ -101,5 +101,11 @@ def preferences_of(person: Person) -> Preferences:
     return kept
 
 
+def remember_preferences(person: User, chosen: Preferences) -> None:
+    """Let these be a person's preferences for the rest of the request."""
+    chosen.user = person
+    setattr(person, _READ, chosen)
+
+
 def _stored(person: User) -> Preferences:
     return Preferences.objects.filter(user=person).first() or Preferences(user=person)
