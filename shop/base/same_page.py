@@ -35,7 +35,8 @@ from shop.base.lists import LIST_COOKIE
 MOST_BYTES = 8 * 1024 * 1024
 """Of pages as they were sent, packed: some eight hundred."""
 # Each answer has the token of its forms masked anew: how long it is when packed tells nothing of it (BREACH).
-_MASKED = re.compile(rb'(?<=name="csrfmiddlewaretoken" value=")[^"]*(?=")')
+# A pattern that begins with plain letters is looked for at the speed of memory, which one that looks behind is not.
+_MASKED = re.compile(rb'(name="csrfmiddlewaretoken" value=")[^"]*"')
 _ONCE = b'name="once"'
 
 
@@ -181,4 +182,4 @@ def _masked_anew(request: HttpRequest, shown: _Shown) -> bytes:
     if not _MASKED.search(content):
         return content
     request.META["CSRF_COOKIE"] = shown.secret
-    return _MASKED.sub(get_token(request).encode(), content)
+    return _MASKED.sub(rb"\g<1>" + get_token(request).encode() + b'"', content)
