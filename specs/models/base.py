@@ -27,7 +27,7 @@ class Stale(Exception):
         self.record = record
 
 
-class Record(models.Model):
+class Stored(models.Model):
     """A record that is made of a row of the database in a third of the time, for a list makes two hundred of them.
 
     Nothing is asked that only a new record has: defaults, and `pre_init` and `post_init`, which nobody hears. What was
@@ -49,7 +49,7 @@ class Record(models.Model):
         return made
 
 
-class Versioned(Record):
+class Versioned(Stored):
     """A record whose every save compares the version read with the version stored, in the database.
 
     `version` starts at 1 and rises by one with each save. A save from an older reading raises `Stale` and writes
@@ -136,7 +136,7 @@ class DeletableQuerySet(FetchedQuerySet):
         return self.filter(deleted_at=None)
 
 
-class Deletable(Record):
+class Deletable(Stored):
     """Nothing recorded is deleted by a page: it is deleted by somebody, with a reason, and stays readable."""
 
     deleted_reason = models.TextField(gettext_lazy("why it was deleted"), blank=True)

@@ -51,7 +51,7 @@ def test_the_glossary_has_each_kind_of_part_and_of_place_where_parts_meet() -> N
 
 
 def test_a_page_leads_to_the_section_about_it(fitter) -> None:
-    assert '<a class="help" href="/help/?page=jobs:jobs"' in collapsed(fitter.get("/jobs/"))
+    assert '<a class="help" aria-keyshortcuts="?" href="/help/?page=jobs:jobs"' in collapsed(fitter.get("/jobs/"))
     assert fitter.get("/help/?page=jobs:jobs").url == "/help/jobs/#a-job"
     assert about("jobs:step").title == "A step"
 
