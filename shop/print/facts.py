@@ -12,14 +12,10 @@ from enum import StrEnum
 from functools import cache
 from typing import Any, TypeVar, cast, get_args, get_origin, get_type_hints
 
-from shop.base.language import gettext_lazy
 from specs.phrase import Phrase
-from specs.plate.machining import turn_of
 from specs.written import Days, Mark, WrittenForm
 
 Pair = tuple[str, str]
-# How deep a dowel is reamed that no figure places well enough.
-IN_PLACE = gettext_lazy("LAST, in place on the face's own dowels")
 F = TypeVar("F")
 
 
@@ -102,18 +98,24 @@ class SheetFacts:
 
 @dataclass(frozen=True)
 class MeasuringRow:
-    """A line of a blank measuring sheet: what to measure, from which datum, with what, the last figure on record."""
+    """A line of a blank measuring sheet: what to measure, from which datum, with what, the last figure on record.
+
+    usual: by what the sketches know it, where it is one of those that are usually measured.
+    """
 
     name: str
     datum: str
     instrument: str
     unit: str
     on_record: str
+    usual: str = ""
 
 
 @dataclass(frozen=True)
 class MeasuringFacts:
-    """Everything on a blank measuring sheet. `holes_unit`: of the holes' places, where that is not mm."""
+    """Everything on a blank measuring sheet. `kind`: of the component, as a code. `holes_unit`: of the holes' places,
+    where that is not mm.
+    """
 
     heading: Heading
     component: tuple[Pair, ...]
@@ -121,72 +123,7 @@ class MeasuringFacts:
     holes: bool
     advice: tuple[str, ...]
     holes_unit: str = ""
-
-
-@dataclass(frozen=True)
-class OperationFacts:
-    """One operation: work, side, tool, depth in words; the tool's diameter [mm]."""
-
-    work: str
-    side: str
-    tool: str
-    depth: str
-    diameter: float
-
-
-@dataclass(frozen=True)
-class HoleFacts:
-    """A hole of a plate, in mm as seen from the gearbox side."""
-
-    name: str
-    of: str
-    x: float
-    y: float
-    diameter: float
-    widest: float
-    kind: str
-    operations: tuple[OperationFacts, ...]
-    decimals: int = 2
-
-
-@dataclass(frozen=True)
-class WindowFacts:
-    """A window of a plate, in mm as seen from the gearbox side: round with a diameter, or corners in order."""
-
-    name: str
-    x: float
-    y: float
-    diameter: float
-    corners: tuple[tuple[float, float], ...]
-
-
-@dataclass(frozen=True)
-class PlateFacts:
-    """Everything that the machinist's sheets, template and files of a plate say. Lengths in mm, gearbox side."""
-
-    heading: Heading
-    origins: tuple[Pair, ...]
-    status: tuple[str, ...]
-    relied_on: bool
-    material: str
-    thickness: float
-    wall: str
-    outline: tuple[tuple[float, float], ...]
-    holes: tuple[HoleFacts, ...]
-    windows: tuple[WindowFacts, ...]
-    mass: str
-    left_out: tuple[Pair, ...]
-    cautions: tuple[str, ...] = ()
-
-    @property
-    def stops(self) -> tuple[str, ...]:
-        """Why it may not be cut, with how it stands; a wall that is thick enough is no reason."""
-        return (*self.status, *([self.wall] if self.wall.startswith("DO NOT") else []))
-
-    def done_from(self, side: str) -> list[tuple[HoleFacts, OperationFacts]]:
-        """Every operation of that side with its hole, in the order of working."""
-        done = [(hole, operation) for hole in self.holes for operation in hole.operations if operation.side == side]
-        return sorted(done, key=lambda pair: turn_of(pair[1].work, pair[0].kind, pair[1].diameter))
+    kind: str = ""
 
 
 def freeze(facts: Any) -> Any:

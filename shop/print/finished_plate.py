@@ -16,18 +16,18 @@ from reportlab.platypus import Flowable, FrameBreak
 
 from shop.base.written import num
 from shop.print.drawing_border import dress
-from shop.print.facts import IN_PLACE, HoleFacts, PlateFacts
 from shop.print.layout import Picture, bullets, framed, heading, table
+from shop.print.plate_card_facts import HoleFacts, PlateFacts
 from shop.print.plate_drawing import brief_names_words, briefly_named, plate_drawing
 from shop.print.plate_files import NOT_TO_BE_CUT
 from shop.print.plate_tables import MANY_HOLES
-from shop.print.plate_words import are_long, bore_of, corners_of, place_of, place_off, size_of, window_words
+from shop.print.plate_words import SIDES, are_long, bore_of, corners_of, place_of, place_off, size_of, window_words
 from shop.print.sheet_frame import SheetForm, render
 from shop.print.styles import BOTTOM, LEFT, PAPERS, RIGHT, TOP, WIDTH
 from shop.print.text import sentence, words
 from specs.drawings.annotation import DimensionLine
 from specs.drawings.primitives import Circle, Drawing, Item, Line, Polyline, Role, Text, bounds_of
-from specs.plate.machining import HoleOperation
+from specs.plate.machining import THROUGH, HoleOperation
 from specs.plate.sides import Side
 from specs.plate.tolerances import STANDARDS, general_tolerance
 
@@ -113,10 +113,9 @@ def _said(facts: PlateFacts, scale: float) -> Iterator[Flowable]:
     """How it stands, then what holds for all of the drawing."""
     yield words(gettext("Finished plate: {title}").format(title=facts.heading.title), "figure")
     if facts.relied_on:
-        yield words(" ".join(map(sentence, facts.status)), "dense")
+        yield words(" ".join(sentence(one.said) for one in facts.status), "dense")
     else:
-        first, *rest = facts.status
-        why = " ".join(map(sentence, [first, *(one for one in (*rest, facts.wall) if one.startswith("DO NOT"))]))
+        why = " ".join(map(sentence, dict.fromkeys([facts.status[0].said, *facts.forbids])))
         said = gettext("{NOT_TO_BE_CUT}: a drawing for talk and price only.").format(NOT_TO_BE_CUT=NOT_TO_BE_CUT)
         yield framed([words(said, "caution"), words(why, "dense")], width=_INNER)
     if facts.left_out:
@@ -160,7 +159,7 @@ def _tables(facts: PlateFacts) -> Iterator[Flowable]:
         yield from bullets(_rims(facts), "dense", _INNER)
     yield heading(gettext("Holes, as seen from the gearbox side"), "section")
     head = [
-        "Hole",
+        gettext("Hole"),
         words("x", "dense-number"),
         words("y", "dense-number"),
         gettext("Place"),
@@ -184,8 +183,8 @@ def _rims(facts: PlateFacts) -> Iterator[str]:
 def _row(hole: HoleFacts) -> list[Any]:
     place = [words(value, "dense-number") for value in place_of(hole, Side.GEARBOX)]
     size = bore_of(hole)
-    if any(done.depth == IN_PLACE for done in hole.operations):
-        drilled = next(done for done in hole.operations if done.work == HoleOperation.DRILL)
+    if any(done.depth.in_place for done in hole.operations):
+        drilled = next(done for done in hole.operations if done.work is HoleOperation.DRILL)
         size = f"Ø{num(drilled.diameter)} ± {num(general_tolerance(drilled.diameter))}"
     return [words(hole.name, "dense-strong"), *place, place_off(hole), size, _how(hole)]
 
@@ -193,11 +192,12 @@ def _row(hole: HoleFacts) -> list[Any]:
 def _how(hole: HoleFacts) -> str:
     """What is done to a hole besides its bore: the seat of a head with its side; what is left to be done in place."""
     sunk = [done for done in hole.operations if done.work in (HoleOperation.SEAT, HoleOperation.SINK)]
-    if any(done.depth == IN_PLACE for done in hole.operations):
+    if any(done.depth.in_place for done in hole.operations):
         return gettext("through; do NOT ream: we ream Ø{num} H7 in place").format(num=num(hole.diameter))
     if not sunk:
-        return "through"
-    kind, done = ("counterbore" if sunk[0].work == HoleOperation.SEAT else gettext("countersink 90°")), sunk[0]
-    return gettext("through; {kind} Ø{num}, {depth}, from the {side} side").format(
-        kind=kind, num=num(done.diameter), depth=done.depth, side=done.side
+        return str(THROUGH)
+    done = sunk[0]
+    kind = gettext("counterbore") if done.work is HoleOperation.SEAT else gettext("countersink 90°")
+    return gettext("through; {kind} Ø{num}, {depth}, from the {side}").format(
+        kind=kind, num=num(done.diameter), depth=done.depth.said, side=SIDES[done.side]
     )

@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
+from shop.base.language import gettext_lazy
 from specs.drawings.annotation import DimensionLine
 from specs.drawings.primitives import Drawing, Item, Line, Polyline, Role, Text, Tone
 
@@ -39,8 +40,12 @@ def sketch_of(kind: str, rows: Mapping[str, int]) -> Drawing | None:
         return None
     items = [*_bodies(sketch), *(_mark(sketch.marks[name], str(number)) for name, number in named.items())]
     return Drawing(
-        gettext("Where to measure a {kind}").format(kind=kind),
-        gettext("{named} dimensions at their places, not to scale.").format(named=len(named)),
+        gettext("Where to measure"),
+        ngettext(
+            "{named} dimension at its place, not to scale.",
+            "{named} dimensions at their places, not to scale.",
+            len(named),
+        ).format(named=len(named)),
         items,
     )
 
@@ -89,7 +94,7 @@ SKETCHES: Mapping[str, Sketch] = {
             "release bearing guide diameter": ("v", -8, 8, 33, 0),
         },
         axis=(-24, 132),
-        said={"engine face": (-19, 33), "front face": (48, 29)},
+        said={gettext_lazy("engine face"): (-19, 33), gettext_lazy("front face"): (48, 29)},
     ),
     "engine": Sketch(
         boxes=((0, -40, 60, 80), (60, -14, 12, 28), (72, -8, 5, 16), (56, 28, 10, 5), (56, -33, 10, 5)),
@@ -104,7 +109,7 @@ SKETCHES: Mapping[str, Sketch] = {
             "starter pinion centre to crank axis": ("v", -36, 0, 40, 14),
         },
         axis=(-6, 100),
-        said={"rear face of the block": (4, 34), "starter axis": (4, -38)},
+        said={gettext_lazy("rear face of the block"): (4, 34), gettext_lazy("starter axis"): (4, -38)},
     ),
     "clutch disc": Sketch(
         boxes=((20, -40, 8, 22), (20, 18, 8, 22), (22, -18, 4, 36), (12, -8, 24, 16), (12, -4, 24, 8)),
@@ -117,7 +122,7 @@ SKETCHES: Mapping[str, Sketch] = {
             "hub spline minor diameter": ("v", -3, 3, 36, -18),
         },
         axis=(0, 66),
-        said={"lining": (31, 28)},
+        said={gettext_lazy("lining"): (31, 28)},
     ),
     "clutch cover": Sketch(
         boxes=((0, -44, 6, 88), (6, -40, 5, 24), (6, 16, 5, 24), (11, -40, 16, 6), (11, 34, 16, 6), (24, -20, 3, 40)),
@@ -127,7 +132,7 @@ SKETCHES: Mapping[str, Sketch] = {
             "required release travel": ("h", 18, 24, 0, 8),
         },
         axis=(-6, 50),
-        said={"flywheel face": (-12, -50), "fingers": (29, 8)},
+        said={gettext_lazy("flywheel face"): (-12, -50), gettext_lazy("fingers"): (29, 8)},
     ),
     "flywheel": Sketch(
         boxes=((20, -44, 10, 88), (12, -18, 8, 36), (14, 44, 10, 4), (14, -48, 10, 4), (12, -6, 18, 12)),
@@ -137,13 +142,13 @@ SKETCHES: Mapping[str, Sketch] = {
             "thickness": ("h", 12, 30, 48, 6),
         },
         axis=(0, 60),
-        said={"friction face": (33, 30), "ring gear": (33, 45)},
+        said={gettext_lazy("friction face"): (33, 30), gettext_lazy("ring gear"): (33, 45)},
     ),
     "adapter plate": Sketch(
         boxes=((20, -44, 9, 26), (20, 18, 9, 26)),
         marks={"plate thickness": ("h", 20, 29, 44, 6), "register bore in plate": ("v", -18, 18, 24, 0)},
         axis=(6, 50),
-        said={"engine side": (-2, 36), "gearbox side": (33, 36)},
+        said={gettext_lazy("engine side"): (-2, 36), gettext_lazy("gearbox side"): (33, 36)},
     ),
     "release bearing": Sketch(
         boxes=((0, -30, 5, 60), (5, -9, 22, 18), (27, -20, 12, 40)),
@@ -153,7 +158,7 @@ SKETCHES: Mapping[str, Sketch] = {
             "contact diameter": ("v", -16, 16, 39, -10),
         },
         axis=(-6, 64),
-        said={"gearbox face": (-10, -36)},
+        said={gettext_lazy("gearbox face"): (-10, -36)},
     ),
     "hydraulic cylinder": Sketch(
         boxes=((0, -12, 60, 24), (6, -8, 48, 16), (24, -8, 10, 16), (34, -2, 46, 4)),
@@ -170,12 +175,12 @@ SKETCHES: Mapping[str, Sketch] = {
             "flange bolt circle diameter": ("v", -11, 11, 0, 8),
         },
         axis=(-6, 152),
-        said={"joint": (6, 16), "slip": (112, 8)},
+        said={gettext_lazy("joint"): (6, 16), gettext_lazy("slip"): (112, 8)},
     ),
     "axle": Sketch(
         boxes=((0, -6, 4, 12), (4, -4, 30, 8), (34, -14, 24, 28), (58, -4, 60, 8), (90, 4, 12, 4)),
         marks={"flange to spring centre": ("h", 0, 96, 8, 10)},
-        said={"pinion flange": (-4, -12), "spring": (92, -12)},
+        said={gettext_lazy("pinion flange"): (-4, -12), gettext_lazy("spring"): (92, -12)},
     ),
     "mount": Sketch(
         boxes=((0, 0, 30, 4), (4, 4, 22, 18), (0, 22, 30, 4), (70, 0, 30, 4), (74, 4, 22, 18), (70, 22, 30, 4)),
@@ -188,12 +193,12 @@ SKETCHES: Mapping[str, Sketch] = {
             "lower arm": ("v", 0, 20, 4, -10),
             "upper arm": ("v", 20, 60, 4, -10),
         },
-        said={"pivot": (-16, 19), "knob": (-16, 58)},
+        said={gettext_lazy("pivot"): (-16, 19), gettext_lazy("knob"): (-16, 58)},
     ),
     "starter": Sketch(
         boxes=((0, -16, 60, 32), (60, -22, 4, 44), (64, -5, 14, 10)),
         marks={"pinion to mounting face": ("h", 64, 78, 22, 6)},
         axis=(-6, 90),
-        said={"mounting face": (36, 25)},
+        said={gettext_lazy("mounting face"): (36, 25)},
     ),
 }

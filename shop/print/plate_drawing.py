@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 from math import cos, hypot, sin, tau
 
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from shop.base.language import gettext_lazy
-from shop.print.facts import HoleFacts, PlateFacts, WindowFacts
+from shop.print.plate_card_facts import HoleFacts, PlateFacts, WindowFacts
 from specs.drawings.annotation import Arrow, CentreMark
 from specs.drawings.labels import LabelSpot, set_aside
 from specs.drawings.primitives import Circle, Drawing, Extent, Item, Polyline, Role, Stroke, Text, Tone, bounds_of
@@ -47,10 +47,18 @@ def plate_drawing(facts: PlateFacts, side: Side, letters: float | None = None) -
     spots = [LabelSpot((seen(h.x, side), h.y), h.widest / 2, names[h.name], Role.TEXT) for h in facts.holes]
     items += set_aside([*spots, *aside], height, [*_lines(facts, side), *map(_rim_of, fixed)])
     return Drawing(
-        gettext("Plate, {UP}").format(UP=UP[side].lower()),
-        gettext("{holes} holes seen from the {side} side.").format(holes=len(facts.holes), side=side),
+        gettext("Plate, {UP}").format(UP=str(UP[side]).lower()),
+        _seen_from(len(facts.holes), side),
         items,
     )
+
+
+def _seen_from(holes: int, side: Side) -> str:
+    if side is Side.GEARBOX:
+        said = ngettext("{holes} hole seen from the gearbox side.", "{holes} holes seen from the gearbox side.", holes)
+    else:
+        said = ngettext("{holes} hole seen from the engine side.", "{holes} holes seen from the engine side.", holes)
+    return said.format(holes=holes)
 
 
 def drawn_names(facts: PlateFacts) -> dict[str, str]:
@@ -63,7 +71,11 @@ def drawn_names(facts: PlateFacts) -> dict[str, str]:
 def brief_names_words(facts: PlateFacts) -> str:
     """Say how names are shortened on a drawing, by the first of each side; "" where none is."""
     names = drawn_names(facts)
-    brief = {short[:1]: f"{short} is {name}" for name, short in reversed(names.items()) if name != short}
+    brief = {
+        short[:1]: gettext("{short} is {name}").format(short=short, name=name)
+        for name, short in reversed(names.items())
+        if name != short
+    }
     said = ", ".join(brief[letter] for letter in sorted(brief))
     return (
         gettext("Long names are short on the drawing, side and number only: {said}.").format(said=said) if said else ""

@@ -14,13 +14,16 @@ from shop.base.language import gettext_lazy
 from shop.base.written import num
 from shop.plate.layout import PlateLayout, read_state
 from shop.plate.models import OmittedHole
-from shop.print.facts import (
+from shop.print.facts import Heading, Pair, Told
+from shop.print.plate_card_facts import (
     IN_PLACE,
-    Heading,
+    SEATS,
+    DepthFacts,
     HoleFacts,
     OperationFacts,
-    Pair,
     PlateFacts,
+    ToolFacts,
+    WallFacts,
     WindowFacts,
 )
 from shop.worksheets.evaluation import EvaluatedWorksheet
@@ -33,7 +36,8 @@ from specs.engine.units import (
     show,
 )
 from specs.geometry.windows import Window
-from specs.plate.machining import PlateHole, smallest_wall
+from specs.phrase import listed
+from specs.plate.machining import HoleOperation, Operation, PlateHole, smallest_wall
 from specs.plate.sides import Side, name_on_plate
 
 
@@ -46,7 +50,7 @@ def read_plate(state: EvaluatedWorksheet, heading: Heading) -> PlateFacts:
     return PlateFacts(
         heading=replace(heading, title=plate_title(plate)),
         origins=_origins(plate),
-        status=(*status_text(state).sentences, *doubts),
+        status=(*map(Told, status_text(state).sentences), *(Told(doubt, stops=True) for doubt in doubts)),
         relied_on=_relied_on(plate, doubts, wall),
         material=_chosen(plate, plate.making.alloy),
         thickness=plate.thickness,
@@ -67,19 +71,17 @@ def plate_today(state: EvaluatedWorksheet) -> tuple[str, bool]:
     return plate_title(plate), _relied_on(plate, tuple(_doubts(plate)), _wall(plate, plate.as_cut().found))
 
 
-def _relied_on(plate: PlateLayout, doubts: Collection[str], wall: str) -> bool:
-    return plate.state.status.holds and not doubts and not wall.startswith("DO NOT")
+def _relied_on(plate: PlateLayout, doubts: Collection[str], wall: WallFacts) -> bool:
+    return plate.state.status.holds and not doubts and not wall.stops
 
 
 def plate_title(plate: PlateLayout) -> str:
     """Name a plate by what it joins; by its worksheet's title where a face was typed and has no component."""
     faces = [plate.pattern(side) for side in (Side.ENGINE, Side.GEARBOX)]
     named = [str(face.component) for face in faces if face]
-    return (
-        gettext("Adapter plate {named}").format(named=" to ".join(named))
-        if len(named) == len(faces)
-        else str(plate.worksheet)
-    )
+    if len(named) < len(faces):
+        return str(plate.worksheet)
+    return gettext("Adapter plate {engine} to {gearbox}").format(engine=named[0], gearbox=named[1])
 
 
 def _cautions(plate: PlateLayout) -> Iterator[str]:
@@ -132,10 +134,6 @@ def _off_datum(holes: Iterable[PlateHole]) -> Iterator[str]:
 
 def _hole(hole: PlateHole, in_place: bool) -> HoleFacts:
     """A hole's facts; in_place: whether its reaming is no matter of figures but done on the face itself."""
-    operations = tuple(
-        OperationFacts(o.work, o.side, o.tool, IN_PLACE if in_place and o.work == "REAM" else o.depth, o.diameter)
-        for o in hole.operations
-    )
     return HoleFacts(
         name=hole.name,
         of=hole.of,
@@ -144,9 +142,16 @@ def _hole(hole: PlateHole, in_place: bool) -> HoleFacts:
         diameter=hole.diameter,
         widest=hole.widest,
         kind=hole.kind,
-        operations=operations,
+        operations=tuple(_operation(one, in_place) for one in hole.operations),
         decimals=hole.decimals,
     )
+
+
+def _operation(done: Operation, in_place: bool) -> OperationFacts:
+    tool = ToolFacts(done.tool, done.sized, done.thread)
+    last = in_place and done.work is HoleOperation.REAM
+    depth = DepthFacts(IN_PLACE, in_place=True) if last else DepthFacts(done.depth)
+    return OperationFacts(done.work, done.side, tool, depth, done.diameter)
 
 
 def _window(window: Window) -> WindowFacts:
@@ -159,7 +164,7 @@ def _mass(plate: PlateLayout, cut: Any) -> str:
     """The mass of the plate as it is cut: without the holes that are left out."""
     if cut.mass is None:
         return gettext("not known: there is no outline")
-    return f"{show(cut.mass, MASS)} at {show(plate.given.density, DENSITY)}"
+    return gettext("{mass} at {density}").format(mass=show(cut.mass, MASS), density=show(plate.given.density, DENSITY))
 
 
 def _left_out(entry: OmittedHole) -> Pair:
@@ -167,7 +172,6 @@ def _left_out(entry: OmittedHole) -> Pair:
     return entry.plate_name, said
 
 
-SEATS = gettext_lazy(", with the seats that are cut for the heads")
 # Two lengths nearer than this [m] are one.
 _SAME = 1e-9
 TOOLS = gettext_lazy(
@@ -181,7 +185,11 @@ def _origins(plate: PlateLayout) -> tuple[Pair, ...]:
     given = [(line.label, f"{line.value}, {line.credit}".strip(", ")) for line in input_lines(plate.state)]
     read = [pair for side in Side if (pair := _read(plate, side))]
     heads = _chosen(plate, plate.making.heads)
-    by_table = [("Heads", heads), ("Material", _chosen(plate, plate.making.alloy)), ("Tools", TOOLS)]
+    by_table = [
+        (gettext("Heads"), heads),
+        (gettext("Material"), _chosen(plate, plate.making.alloy)),
+        (gettext("Tools"), TOOLS),
+    ]
     return (*given, *read, *by_table)
 
 
@@ -207,43 +215,42 @@ def _read(plate: PlateLayout, side: Side) -> Pair | None:
         get_seen_from_display=pattern.get_seen_from_display(),
         datum=pattern.datum,
     )
-    return gettext("{value} read by").format(value="Engine" if side is Side.ENGINE else "Gearbox"), gettext(
-        "pattern {pk}: {seen}{moved}{sure}"
-    ).format(pk=pattern.pk, seen=seen, moved=moved, sure=sure)
+    whose = gettext("Engine read by") if side is Side.ENGINE else gettext("Gearbox read by")
+    said = gettext("pattern {pk}: {seen}{moved}{sure}").format(pk=pattern.pk, seen=seen, moved=moved, sure=sure)
+    return whose, said
 
 
-def _wall(plate: PlateLayout, cut: Any) -> str:
+def _wall(plate: PlateLayout, cut: Any) -> WallFacts:
     """What is left between holes, windows and edge, seats for the heads counted; what is too thin comes first."""
-    wall, between = smallest_wall(plate.machined)
-    limit, edge = plate.given.ligament, plate.given.edge or 0.0
-    walls = [
-        (
-            LENGTH.to_si(wall),
-            limit,
-            gettext("smallest wall {mm} between {between}{SEATS}").format(mm=_mm(wall), between=between, SEATS=SEATS),
-        )
-    ]
-    if cut.smallest_window is not None:
-        pair = " and ".join(map(name_on_plate, cut.window_pair))
-        walls.append(
-            (
-                cut.smallest_window,
-                limit,
-                gettext("{show} beside a window, {pair}").format(show=show(cut.smallest_window, LENGTH), pair=pair),
-            )
-        )
-    if cut.smallest_edge is not None:
-        walls.append(
-            (cut.smallest_edge, edge, gettext("{show} to the edge").format(show=show(cut.smallest_edge, LENGTH)))
-        )
+    smallest = smallest_wall(plate.machined)
+    (stops, said), (_, brief) = (_walls_text(plate, cut, smallest, seats) for seats in (SEATS, ""))
+    return WallFacts(said, stops, brief)
+
+
+def _walls_text(plate: PlateLayout, cut: Any, smallest: tuple[float, str], seats: str) -> tuple[bool, str]:
+    """Whether any wall is too thin to be cut, and what each comes to."""
     judged = [
         (size >= least - _SAME, gettext("{words} (at least {num} mm)").format(words=words, num=num(least * 1000)))
-        for size, least, words in walls
+        for size, least, words in _walls(plate, cut, smallest, seats)
     ]
     said = "; ".join(words for _, words in sorted(judged, key=lambda wall: wall[0]))
     if all(enough for enough, _ in judged):
-        return f"{said[0].upper()}{said[1:]}."
-    return gettext("DO NOT CUT YET: {said}.").format(said=said)
+        return False, f"{said[0].upper()}{said[1:]}."
+    return True, gettext("DO NOT CUT YET: {said}.").format(said=said)
+
+
+def _walls(plate: PlateLayout, cut: Any, smallest: tuple[float, str], seats: str) -> Iterator[tuple[float, float, str]]:
+    """What is left, what must be [m], and where in words."""
+    wall, between = smallest
+    where = gettext("smallest wall {mm} between {between}{seats}").format(mm=_mm(wall), between=between, seats=seats)
+    yield LENGTH.to_si(wall), plate.given.ligament, where
+    if cut.smallest_window is not None:
+        pair = listed(map(name_on_plate, cut.window_pair))
+        where = gettext("{show} beside a window, {pair}").format(show=show(cut.smallest_window, LENGTH), pair=pair)
+        yield cut.smallest_window, plate.given.ligament, where
+    if cut.smallest_edge is not None:
+        where = gettext("{show} to the edge").format(show=show(cut.smallest_edge, LENGTH))
+        yield cut.smallest_edge, plate.given.edge or 0.0, where
 
 
 def _mm(length: float) -> str:

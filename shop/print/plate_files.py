@@ -9,10 +9,11 @@ from collections.abc import Iterator
 from django.utils.translation import gettext
 
 from shop.base.language import gettext_lazy
-from shop.print.facts import IN_PLACE, HoleFacts, PlateFacts
+from shop.print.plate_card_facts import HoleFacts, PlateFacts
 from shop.print.plate_drawing import UP, seen, window_items
 from specs.drawings import dxf
 from specs.drawings.primitives import Circle, Item, Line, Polyline, Text
+from specs.plate.machining import THROUGH
 from specs.plate.sides import Side
 
 NOT_TO_BE_CUT = gettext_lazy("NOT TO BE CUT")
@@ -29,14 +30,14 @@ def hole_csv(facts: PlateFacts, side: Side, state: str) -> str:
     rows = csv.writer(held)
     rows.writerow(COLUMNS)
     stamp = [facts.heading.number, facts.heading.date, state]
-    rows.writerows([*row, *stamp] for row in _rows(facts, side))
+    rows.writerows([*map(str, row), *stamp] for row in _rows(facts, side))
     return held.getvalue()
 
 
 def _rows(facts: PlateFacts, side: Side) -> Iterator[list[str]]:
     worked = facts.done_from(side)
     for hole, done in worked:
-        yield [*_place(hole, side), done.work, f"{done.diameter:g}", done.tool, done.depth]
+        yield [*_place(hole, side), done.work.value, f"{done.diameter:g}", done.tool.said, done.depth.said]
     for hole in facts.holes:
         if all(hole is not other for other, _ in worked):
             yield [*_place(hole, side), "CHECK", f"{hole.diameter:g}", gettext("nothing from this side"), ""]
@@ -46,7 +47,7 @@ def _rows(facts: PlateFacts, side: Side) -> Iterator[list[str]]:
 
 def _place(hole: HoleFacts, side: Side) -> tuple[str, str, str, str]:
     x, y = _rounded(hole, side)
-    return side, _inert(hole.name), f"{x:.{hole.decimals}f}", f"{y:.{hole.decimals}f}"
+    return side.value, _inert(hole.name), f"{x:.{hole.decimals}f}", f"{y:.{hole.decimals}f}"
 
 
 def _rounded(hole: HoleFacts, side: Side) -> tuple[float, float]:
@@ -56,12 +57,18 @@ def _rounded(hole: HoleFacts, side: Side) -> tuple[float, float]:
 def _window_rows(facts: PlateFacts) -> Iterator[list[str]]:
     """Windows are cut in the first clamping: the middle of a round one, each corner of the others."""
     for window in facts.windows:
-        name, usual = _inert(window.name), ["WINDOW", "", gettext("cut window"), "through"]
+        name, usual = _inert(window.name), ["WINDOW", "", gettext("cut window"), THROUGH]
         if window.diameter:
-            size = ["WINDOW", f"{window.diameter:g}", gettext("cut round window"), "through"]
-            yield [Side.GEARBOX, name, _typed(window.x), _typed(window.y), *size]
+            size = ["WINDOW", f"{window.diameter:g}", gettext("cut round window"), THROUGH]
+            yield [Side.GEARBOX.value, name, _typed(window.x), _typed(window.y), *size]
         for at, (x, y) in enumerate(window.corners, start=1):
-            yield [Side.GEARBOX, gettext("{name} corner {at}").format(name=name, at=at), _typed(x), _typed(y), *usual]
+            yield [
+                Side.GEARBOX.value,
+                gettext("{name} corner {at}").format(name=name, at=at),
+                _typed(x),
+                _typed(y),
+                *usual,
+            ]
 
 
 def _typed(length: float) -> str:
@@ -100,8 +107,8 @@ def _machined(facts: PlateFacts, side: Side) -> dict[str, list[Item]]:
     for hole in facts.holes:
         for done in hole.operations:
             circle = Circle(_rounded(hole, side), done.diameter / 2)
-            place = "IN_PLACE" if done.depth == IN_PLACE else f"{done.side.upper()}_SIDE"
-            layers.setdefault(f"{done.work}_{place}", []).append(circle)
+            place = "IN_PLACE" if done.depth.in_place else f"{done.side.upper()}_SIDE"
+            layers.setdefault(f"{done.work.value}_{place}", []).append(circle)
     return layers
 
 

@@ -3,8 +3,8 @@
 from collections.abc import Callable
 
 from shop.plate.layout import PLATE
-from shop.print.facts import PlateFacts
 from shop.print.kinds import SheetKind
+from shop.print.plate_card_facts import PlateFacts
 from shop.print.plate_facts import read_plate
 from shop.worksheets.evaluation import worksheet_state
 from shop.worksheets.models import Worksheet

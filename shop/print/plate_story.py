@@ -12,9 +12,9 @@ from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak,
 
 from shop.base.language import gettext_lazy
 from shop.base.written import num
-from shop.print.facts import PlateFacts
 from shop.print.fonts import BOLD
 from shop.print.layout import SIGN_HEIGHT, Picture, boxes, bullets, framed, gap, heading
+from shop.print.plate_card_facts import PlateFacts
 from shop.print.plate_drawing import UP, brief_names_words, briefly_named, plate_drawing
 from shop.print.plate_tables import hole_table, operations_table
 from shop.print.plate_words import blank_of, corners_of, window_words
@@ -66,7 +66,7 @@ class Banner(Flowable):
         self.canv.setFillColor(white)
         size = 0.65 * self.height
         self.canv.setFont(BOLD, size)
-        self.canv.drawCentredString(self.width / 2, (self.height - 0.72 * size) / 2, self.text)
+        self.canv.drawCentredString(self.width / 2, (self.height - 0.72 * size) / 2, str(self.text))
 
 
 def _side(facts: PlateFacts, side: Side, brief: str) -> Iterator[Flowable]:
@@ -77,7 +77,7 @@ def _side(facts: PlateFacts, side: Side, brief: str) -> Iterator[Flowable]:
     yield words(
         gettext("{title} · Thickness {num} mm").format(title=facts.heading.title, num=num(facts.thickness, ".2f")),
         "strong",
-        "Plate: ",
+        gettext("Plate: "),
     )
     yield words(MIRROR[side], "caution")
     yield from _state(facts, side)
@@ -117,7 +117,10 @@ def _drawn(facts: PlateFacts, side: Side, brief: str) -> Flowable:
     )
     beside = WIDTH - wide - 4 * mm
     said = [
-        *(words(value, "dense", f"{label} ") for label, value in (("Material", facts.material), *blank_of(facts))),
+        *(
+            words(value, "dense", f"{label} ")
+            for label, value in ((gettext("Material"), facts.material), *blank_of(facts))
+        ),
         words(gettext("Datum, clamping, dowelling"), "section"),
         *(words(one, "dense") for one in _clamping(facts, side)),
         gap(1 * mm),
@@ -141,12 +144,10 @@ def _heading(text: str) -> Flowable:
 def _state(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
     """Whether it may be cut, and why not: in full on the first side, its sum on the other."""
     if facts.relied_on:
-        yield words(facts.wall, "dense")
+        yield words(facts.wall.said, "dense")
     else:
-        stops = [one for one in (*facts.status, facts.wall) if one.startswith("DO NOT")]
-        told = [one for one in (*facts.status, facts.wall) if not one.startswith("DO NOT")]
-        told = told if side is Side.GEARBOX else told[:1]
-        yield framed([*(words(one, "dense-strong") for one in stops), words(" ".join(map(sentence, told)), "dense")])
+        told = " ".join(map(sentence, facts.told if side is Side.GEARBOX else facts.told[:1]))
+        yield framed([*(words(one, "dense-strong") for one in facts.forbids), words(told, "dense")])
     if facts.left_out:
         said = [words(reason, "dense", f"{name} ") for name, reason in facts.left_out]
         yield framed([words(gettext("LEFT OUT: do not drill these"), "dense-strong"), *said])
@@ -202,7 +203,7 @@ def _windows(facts: PlateFacts, side: Side) -> Iterator[str]:
 
 def _check_dimensions(facts: PlateFacts, side: Side) -> Iterator[Flowable]:
     done = facts.done_from(side) or facts.done_from(Side.GEARBOX)
-    drilled = [hole for hole, operation in done if operation.work == HoleOperation.DRILL] or list(facts.holes)
+    drilled = [hole for hole, operation in done if operation.work is HoleOperation.DRILL] or list(facts.holes)
     first, last = drilled[0], drilled[-1]
     apart = hypot(first.x - last.x, first.y - last.y)
     yield words(

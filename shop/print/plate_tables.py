@@ -9,11 +9,12 @@ from typing import Any
 from django.utils.translation import gettext
 from reportlab.platypus import Flowable
 
-from shop.print.facts import HoleFacts, PlateFacts
+from shop.base.language import word
 from shop.print.layout import table
+from shop.print.plate_card_facts import HoleFacts, OperationFacts, PlateFacts
 from shop.print.plate_words import WORKS, are_long, bore_of, place_of, place_off
 from shop.print.text import words
-from specs.plate.machining import HoleOperation
+from specs.plate.machining import THROUGH
 from specs.plate.sides import Side
 
 # More holes than this stand in two columns: a table of one would take a sheet of its own. Very many that are only
@@ -30,17 +31,20 @@ def operations_table(facts: PlateFacts, side: Side) -> Flowable:
     """What is done from a side, in the order of working."""
     shares = (0.05, 0.14, 0.25, 0.21, 0.35)
     return table(
-        ["", "Operation", gettext("Tool, Ø in mm"), "Depth", "Holes"], _operations(facts, side), shares, name="dense"
+        ["", gettext("Operation"), gettext("Tool, Ø in mm"), gettext("Depth"), gettext("Holes")],
+        _operations(facts, side),
+        shares,
+        name="dense",
     )
 
 
 def _operations(facts: PlateFacts, side: Side) -> list[list[Any]]:
-    groups: dict[tuple[str, str, str], list[str]] = {}
+    groups: dict[Any, tuple[OperationFacts, list[str]]] = {}
     for hole, done in facts.done_from(side):
-        groups.setdefault((done.work, done.tool, done.depth), []).append(hole.name)
+        groups.setdefault((done.work, done.tool, done.depth), (done, []))[1].append(hole.name)
     rows: list[list[Any]] = [
-        [str(at), WORKS[HoleOperation(work)], words(_with_sign(tool), "dense-strong"), depth, names_in_order(names)]
-        for at, ((work, tool, depth), names) in enumerate(groups.items(), start=1)
+        [str(at), WORKS[done.work], words(done.tool.sized, "dense-strong"), done.depth.said, names_in_order(names)]
+        for at, (done, names) in enumerate(groups.values(), start=1)
     ]
     if facts.windows and side is Side.GEARBOX:
         names_of = ", ".join(window.name for window in facts.windows)
@@ -49,13 +53,19 @@ def _operations(facts: PlateFacts, side: Side) -> list[list[Any]]:
                 str(len(rows) + 1),
                 gettext("cut window"),
                 words(gettext("mill or saw"), "dense-strong"),
-                "through",
+                THROUGH,
                 names_of,
             ]
         )
     return [
         *rows,
-        [str(len(rows) + 1), "deburr", gettext("hand countersink"), gettext("edge broken"), gettext("all, both ends")],
+        [
+            str(len(rows) + 1),
+            gettext("deburr"),
+            gettext("hand countersink"),
+            gettext("edge broken"),
+            gettext("all, both ends"),
+        ],
     ]
 
 
@@ -67,7 +77,10 @@ def names_in_order(names: Sequence[str]) -> str:
             runs[-1].append(name)
         else:
             runs.append([name])
-    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) >= _RUN else ", ".join(run) for run in runs)
+    return ", ".join(
+        gettext("{first} to {last}").format(first=run[0], last=run[-1]) if len(run) >= _RUN else ", ".join(run)
+        for run in runs
+    )
 
 
 def _follows(name: str, other: str) -> bool:
@@ -76,11 +89,6 @@ def _follows(name: str, other: str) -> bool:
     if one is None or two is None:
         return False
     return one[1] == two[1] and int(one[2]) + 1 == int(two[2])
-
-
-def _with_sign(tool: str) -> str:
-    """Put the sign of a diameter before the tool's size."""
-    return re.sub(r"^(drill|reamer|counterbore|countersink 90°,) (?=[0-9])", r"\1 Ø", tool)
 
 
 def hole_table(facts: PlateFacts, side: Side) -> Flowable:
@@ -95,9 +103,16 @@ def hole_table(facts: PlateFacts, side: Side) -> Flowable:
         return _in_two_columns(facts.holes, side)
     rows = []
     for hole in facts.holes:
-        done = [WORKS[HoleOperation(o.work)] for o in hole.operations if o.side == side]
-        rows.append([*_placed(hole, side), hole.kind, ", ".join(done) or "–"])
-    head = ["Hole", *_axes(side), gettext("Place"), "Bore", gettext("Kind"), gettext("Done from this side")]
+        done = [str(WORKS[o.work]) for o in hole.operations if o.side == side]
+        rows.append([*_placed(hole, side), word(hole.kind), ", ".join(done) or "–"])
+    head = [
+        gettext("Hole"),
+        *_axes(side),
+        gettext("Place"),
+        gettext("Bore"),
+        gettext("Kind"),
+        gettext("Done from this side"),
+    ]
     shares = (2.9, 2.2, 1.7, 1.6, 2.8, 1.7, 2.7) if are_long(facts.holes) else (1.6, 2.2, 2, 1.8, 2.8, 2, 3.2)
     return table(head, rows, shares, _APART, name="dense")
 
@@ -113,7 +128,7 @@ def _in_four_columns(holes: Sequence[HoleFacts], side: Side) -> Flowable:
     rows += [[""] * 3] * (4 * fourth - len(rows))
     lines = [[cell for row in rows[at::fourth] for cell in row] for at in range(fourth)]
     apart = [("LEFTPADDING", (at, 0), (at, -1), 9) for at in (3, 6, 9)]
-    head = ["Hole", *(words(axis, "dense-number") for axis in "xy")] * 4
+    head = [gettext("Hole"), *(words(axis, "dense-number") for axis in "xy")] * 4
     return table(head, lines, (1.25, 1, 0.95) * 4, apart, name="dense")
 
 
@@ -122,7 +137,7 @@ def _in_two_columns(holes: Sequence[HoleFacts], side: Side) -> Flowable:
     half = -(-len(rows) // 2)
     right: list[list[Any]] = [*rows[half:], [""] * 5]
     lines = [[*left, *other] for left, other in zip(rows[:half], right, strict=False)]
-    head = [*["Hole", *_axes(side), gettext("Place"), "Bore"]] * 2
+    head = [gettext("Hole"), *_axes(side), gettext("Place"), gettext("Bore")] * 2
     apart = [*_APART, ("LEFTPADDING", (8, 0), (8, -1), 8), ("LEFTPADDING", (5, 0), (5, -1), 7)]
     shares = (2.35, 1.85, 1.25, 1.2, 2.15) if are_long(holes) else (1.7, 1.85, 1.45, 1.3, 2.5)
     return table(head, lines, shares * 2, apart, name="dense")

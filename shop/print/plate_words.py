@@ -7,8 +7,9 @@ from math import hypot
 
 from django.utils.translation import gettext
 
+from shop.base.language import gettext_lazy
 from shop.base.written import num
-from shop.print.facts import HoleFacts, PlateFacts, WindowFacts
+from shop.print.plate_card_facts import HoleFacts, PlateFacts, WindowFacts
 from shop.print.plate_drawing import seen
 from specs.plate.dowel_play import upper_of_h7
 from specs.plate.machining import HoleOperation
@@ -17,12 +18,15 @@ from specs.plate.sides import Side
 from specs.plate.tolerances import general_tolerance, tolerance_of
 
 WORKS = {
-    HoleOperation.DRILL: "drill",
-    HoleOperation.REAM: "ream",
-    HoleOperation.TAP: "tap",
-    HoleOperation.SEAT: "counterbore",
-    HoleOperation.SINK: "countersink",
+    HoleOperation.DRILL: gettext_lazy("drill"),
+    HoleOperation.REAM: gettext_lazy("ream"),
+    HoleOperation.TAP: gettext_lazy("tap"),
+    HoleOperation.SEAT: gettext_lazy("counterbore"),
+    HoleOperation.SINK: gettext_lazy("countersink"),
 }
+SIDES = {Side.GEARBOX: gettext_lazy("gearbox side"), Side.ENGINE: gettext_lazy("engine side")}
+# What somebody may write of a window that locates: it is read, not said.
+_REGISTER = "register"
 
 # Letters of a hole's name that the narrow column of a table holds on one line.
 _LONG = 9
@@ -36,10 +40,10 @@ def place_of(hole: HoleFacts, side: Side) -> tuple[str, str]:
 
 def bore_of(hole: HoleFacts) -> str:
     """A hole's size and fit: a tapped one by its thread, not by the diameter of a bore that nobody cuts."""
-    tapped = next((done.tool for done in hole.operations if done.work == HoleOperation.TAP), "")
-    if tapped.startswith("tap, "):
+    tap = next((done.tool for done in hole.operations if done.work is HoleOperation.TAP), None)
+    if tap and not tap.thread:
         return gettext("thread not on record, Ø{num}").format(num=num(hole.diameter))
-    return tapped.removeprefix("tap ") or f"Ø{num(hole.diameter)} {tolerance_of(hole.kind, hole.diameter).bore}"
+    return tap.thread if tap else f"Ø{num(hole.diameter)} {tolerance_of(hole.kind, hole.diameter).bore}"
 
 
 def place_off(hole: HoleFacts) -> str:
@@ -51,9 +55,12 @@ def blank_of(facts: PlateFacts) -> Iterator[tuple[str, str]]:
     """The blank that a plate is cut from, and how its edges are cut and broken."""
     if len(facts.outline) > 2:
         wide, high = size_of(facts.outline)
-        yield "Blank", gettext("{num} × {num_2} mm or more").format(num=num(wide, ".1f"), num_2=num(high, ".1f"))
         yield (
-            "Edges",
+            gettext("Blank"),
+            gettext("{num} × {num_2} mm or more").format(num=num(wide, ".1f"), num_2=num(high, ".1f")),
+        )
+        yield (
+            gettext("Edges"),
             gettext("± {num} mm (ISO 2768-1 m), broken 0.5 × 45°").format(num=num(general_tolerance(max(wide, high)))),
         )
     yield gettext("Mass"), facts.mass
@@ -77,13 +84,19 @@ def window_words(window: WindowFacts, side: Side) -> str:
             name=window.name, corners_of=corners_of(window.corners, side)
         )
     x, y = seen(window.x, side) + 0.0, window.y + 0.0
-    size = gettext("round Ø{num} {bored_to}").format(num=num(window.diameter), bored_to=bored_to(window))
-    return f"{window.name}: {size} at x {num(x, '.2f')}, y {num(y, '.2f')}{_register(window)}"
+    return gettext("{name}: round Ø{num} {bored_to} at x {x}, y {y}{register}").format(
+        name=window.name,
+        num=num(window.diameter),
+        bored_to=bored_to(window),
+        x=num(x, ".2f"),
+        y=num(y, ".2f"),
+        register=_register(window),
+    )
 
 
 def is_register(window: WindowFacts) -> bool:
     """Whether a round window is the register: named so, its middle on the datum."""
-    return "register" in window.name.casefold() and hypot(window.x, window.y) <= REGISTER_OFF
+    return _REGISTER in window.name.casefold() and hypot(window.x, window.y) <= REGISTER_OFF
 
 
 def bored_to(window: WindowFacts) -> str:

@@ -12,6 +12,8 @@ from django.utils.translation import gettext
 # Said of the print and not of the record; the tail of a date that passes by itself is no change either.
 _OF_THE_PRINT = {"number", "date", "made_by", "address", "owner", "document_type", "approved_by", "written"}
 _OF_THE_PRINT |= {"language", "at"}
+# Codes and marks that stand beside words which say the same, and that older sheets did not keep.
+_BESIDE_WORDS = {"kind", "usual"}
 _PASSING = re.compile(r",? \d+ days? overdue|,? silent for \d+ days?(: late)?")
 # By what an entry of a list is known, the first that it has.
 _NAMES = (("component", "name"), ("number", "title"), ("number", "place"), ("title",), ("name",), ("job",), ("step",))
@@ -51,8 +53,8 @@ def _objects(what: str, before: Mapping[str, Any], now: Mapping[str, Any]) -> It
     for key in dict.fromkeys([*before, *now]):
         if what == "Heading" and key in _OF_THE_PRINT:
             continue
-        if key not in before and isinstance(now[key], bool):
-            continue  # a mark that sheets of that day did not keep beside their words
+        if key not in before and (isinstance(now[key], bool) or key in _BESIDE_WORDS):
+            continue
         label = key.replace("_", " ").capitalize() if not what else f"{what}, {key.replace('_', ' ')}"
         yield from _compare(label, before.get(key), now.get(key))
 

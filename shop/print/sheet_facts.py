@@ -56,7 +56,9 @@ def read_worksheet(state: EvaluatedWorksheet, heading: Heading, system: System) 
         not_checked=shown.not_checked if shown else (),
         limits=shown.limits if shown else (),
         sources=shown.sources if shown else (),
-        method=f"{shown.title}, revision {shown.revision}" if shown else state.worksheet.calculation,
+        method=gettext("{title}, revision {revision}").format(title=shown.title, revision=shown.revision)
+        if shown
+        else state.worksheet.calculation,
         drawing=freeze_drawing(shown.picture) if shown and shown.picture else None,
         urgent=shown.urgent if shown else (),
     )
@@ -65,7 +67,7 @@ def read_worksheet(state: EvaluatedWorksheet, heading: Heading, system: System) 
 def _accepted(state: EvaluatedWorksheet, line: Any) -> str:
     if state.accepted is None:
         return gettext("not yet")
-    return line.before if line.differs else "same"
+    return line.before if line.differs else gettext("same")
 
 
 def _table(rows: AnswerRows) -> tuple[str, tuple[str, ...], tuple[tuple[str, ...], ...]]:
@@ -76,19 +78,30 @@ def read_measuring(component: Component, heading: Heading, system: System) -> Me
     """A blank sheet to measure a component with: its dimensions on record, then the usual ones of its kind."""
     held = list(dimensions_with_readings(Dimension.objects.filter(component=component)))
     known = {dimension.name.casefold() for dimension in held}
-    usual = {row.name.casefold(): row for row in usual_dimensions(component.kind)}
-    missing = [row for name, row in usual.items() if name not in known]
+    usual = {name: row for row in usual_dimensions(component.kind) for name in _names(row)}
+    missing = [row for row in usual_dimensions(component.kind) if not known & _names(row)]
     return MeasuringFacts(
         heading=heading,
         component=((gettext("Component"), str(component)), (gettext("Kind"), component.get_kind_display())),
         rows=(
             *(_row(dimension, system, usual) for dimension in held),
-            *(MeasuringRow(**{**asdict(row), "unit": unit_of(row, system)}) for row in missing),
+            *(MeasuringRow(**{**asdict(row), "unit": unit_of(row, system)}, usual=_key(row)) for row in missing),
         ),
         holes=component.kind in ("engine", "gearbox", "adapter plate"),
         advice=ADVICE,
+        kind=component.kind,
         holes_unit="" if system == "metric" else units.LENGTH.unit_for(system),
     )
+
+
+def _key(usual: Usual) -> str:
+    """By what the sketches know a usual dimension: its English letters, whatever it is called here."""
+    return usual.name.casefold()
+
+
+def _names(usual: Usual) -> set[str]:
+    """What somebody may have called it: in English, or as it is said here."""
+    return {_key(usual), str(usual.name).casefold()}
 
 
 def _row(dimension: Dimension, system: System, usual: Mapping[str, Usual]) -> MeasuringRow:
@@ -100,4 +113,5 @@ def _row(dimension: Dimension, system: System, usual: Mapping[str, Usual]) -> Me
         instrument=alike.instrument if alike else instrument_for(dimension.kind, dimension.name),
         unit=units.unit_text(kind.unit_for(system)),
         on_record=f"{shown.value} {shown.tolerance}" if shown.measured else "",
+        usual=_key(alike) if alike else "",
     )

@@ -197,6 +197,7 @@ def draw_block(canvas: Canvas, block: Heading, page: int, pages: int, *, whole: 
     canvas.restoreState()
 
 
+# What a cell is called, what stands in it, and its share of the row.
 Cell = tuple[str, str, float]
 
 
@@ -205,14 +206,14 @@ def _cells(block: Heading, page: int, pages: int) -> tuple[list[Cell], ...]:
         [(gettext("Title"), block.title, 0.68), (gettext("Document type"), block.document_type, 0.32)],
         [
             (gettext("Legal owner"), block.owner, 0.34),
-            ("Identification", block.number, 0.34),
+            (gettext("Identification"), block.number, 0.34),
             (gettext("Date of issue"), block.date, 0.32),
         ],
         [
             (gettext("Made by"), block.made_by, 0.34),
             (gettext("Approved by"), block.approved_by, 0.34),
-            ("Revision", block.revision or "–", 0.12),
-            ("Sheet", f"{page} of {pages}", 0.20),
+            (gettext("Revision"), block.revision or "–", 0.12),
+            (gettext("Sheet"), gettext("{page} of {pages}").format(page=page, pages=pages), 0.20),
         ],
     )
 
@@ -225,11 +226,11 @@ def _later_cells(block: Heading, page: int, pages: int) -> tuple[list[Cell], ...
             (gettext("Legal owner"), block.owner, 0.24),
         ],
         [
-            ("Identification", block.number, 0.2),
+            (gettext("Identification"), block.number, 0.2),
             (gettext("Date of issue"), block.date, 0.24),
             (gettext("Made by"), block.made_by, 0.28),
-            ("Revision", block.revision or "–", 0.12),
-            ("Sheet", f"{page} of {pages}", 0.16),
+            (gettext("Revision"), block.revision or "–", 0.12),
+            (gettext("Sheet"), gettext("{page} of {pages}").format(page=page, pages=pages), 0.16),
         ],
     )
 
@@ -241,8 +242,9 @@ def _draw_row(canvas: Canvas, cells: Sequence[Cell], y: float, height: float, ro
         cell = room * share
         if x > LEFT:
             canvas.line(x, y, x, y + height)
-        write(canvas, x + _PAD, y + height - _LABEL - 0.6, label, _LABEL)
-        size = _VALUE + 2 if label == "Title" else _VALUE
+        inside = cell - 2 * _PAD
+        write(canvas, x + _PAD, y + height - _LABEL - 0.6, shortened(label, inside, _LABEL), _LABEL)
+        size = _VALUE + 2 if value is cells[0][1] and height == _ROWS[0] else _VALUE
         fitted = shortened(value, cell - 2 * _PAD, size, bold=True)
         write(canvas, x + _PAD, y + _PAD + 0.6, fitted, size, bold=True)
         x += cell

@@ -47,8 +47,8 @@ def _head(facts: SheetFacts) -> Iterator[Flowable]:
 def _verdict(facts: SheetFacts) -> Iterator[Flowable]:
     """What was found and what can hurt: on the first sheet, however many inputs there are."""
     if facts.checks:
-        yield heading("Checks")
-        yield table(["Check", "Verdict"], facts.checks, (0.35, 0.65))
+        yield heading(gettext("Checks"))
+        yield table([gettext("Check"), gettext("Verdict")], facts.checks, (0.35, 0.65))
     if facts.urgent or facts.cautions:
         yield heading(gettext("Cautions"))
         yield from bullets(facts.urgent, "strong")
@@ -57,15 +57,16 @@ def _verdict(facts: SheetFacts) -> Iterator[Flowable]:
 
 def _inputs(facts: SheetFacts) -> Iterator[Flowable]:
     yield heading(gettext("Inputs, and where they come from"))
-    yield table(["Input", "Value", "From", "By"], facts.inputs, (0.3, 0.2, 0.28, 0.22))
+    head = [gettext("Input"), gettext("Value"), gettext("From"), gettext("By")]
+    yield table(head, facts.inputs, (0.3, 0.2, 0.28, 0.22))
 
 
 def _results(facts: SheetFacts) -> Iterator[Flowable]:
     if not facts.results:
         return
-    yield heading("Results")
+    yield heading(gettext("Results"))
     rows = [[label, words(now, "strong"), before] for label, now, before in facts.results]
-    yield table([gettext("Result"), gettext("Today"), "Accepted"], rows, (0.5, 0.3, 0.2))
+    yield table([gettext("Result"), gettext("Today"), gettext("Accepted")], rows, (0.5, 0.3, 0.2))
     for label, columns, cells in facts.tables:
         yield heading(label)
         yield table(columns, cells, [1.4, *[1] * (len(columns) - 1)])
@@ -76,7 +77,7 @@ def _results(facts: SheetFacts) -> Iterator[Flowable]:
 def _working(facts: SheetFacts) -> Iterator[Flowable]:
     if not facts.lines:
         return
-    yield from under([heading("Working")], [list(_line(*line)) for line in facts.lines])
+    yield from under([heading(gettext("Working"))], [list(_line(*line)) for line in facts.lines])
 
 
 def _line(symbols: str, numbers: str, result: str, note: str) -> Iterator[Flowable]:
@@ -90,7 +91,7 @@ def _small_print(facts: SheetFacts) -> Iterator[Flowable]:
     yield from bullets([*facts.not_checked, NOT_CHECKED])
     yield heading(gettext("Holds for"))
     yield from bullets(facts.limits)
-    yield heading("Sources")
+    yield heading(gettext("Sources"))
     yield from bullets([*facts.sources, gettext("Method: {method}").format(method=facts.method)])
 
 
@@ -155,8 +156,8 @@ def _measuring_rows(facts: MeasuringFacts) -> Iterator[Flowable]:
 
 def _where(facts: MeasuringFacts) -> Iterator[Flowable]:
     """A sketch of the component with the numbers of the rows at their places."""
-    numbers = {row.name.casefold(): number for number, row in enumerate(facts.rows, start=1)}
-    drawn = sketch_of(dict(facts.component).get(gettext("Kind"), "").casefold(), numbers)
+    numbers = {row.usual or row.name.casefold(): number for number, row in enumerate(facts.rows, start=1)}
+    drawn = sketch_of(facts.kind, numbers)
     if drawn:
         shown = Picture(drawn, most=_SKETCH, largest=_SKETCH_LARGEST)
         yield KeepTogether(

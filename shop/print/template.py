@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from django.utils.translation import gettext
 from reportlab.lib.units import mm
@@ -11,11 +11,10 @@ from reportlab.pdfgen.canvas import Canvas
 
 from shop.base.language import gettext_lazy
 from shop.print.drawing_border import strike
-from shop.print.facts import PlateFacts
 from shop.print.fonts import BODY, register, shortened
 from shop.print.layout import draw_code
+from shop.print.plate_card_facts import PlateFacts
 from shop.print.plate_drawing import UP, brief_names_words, plate_drawing, reach_of, seen
-from shop.print.plate_facts import SEATS
 from shop.print.plate_files import NOT_TO_BE_CUT
 from shop.print.sheet_frame import date_file, language_of, moment_of, write
 from shop.print.styles import PAPERS
@@ -162,17 +161,21 @@ def _may_be_cut(facts: PlateFacts) -> str:
         return ""
     return (
         f"{NOT_TO_BE_CUT}. "
-        if facts.wall.startswith("DO NOT")
+        if facts.wall.stops
         else gettext("{NOT_TO_BE_CUT}: not accepted today. ").format(NOT_TO_BE_CUT=NOT_TO_BE_CUT)
     )
 
 
-def _status_lines(facts: PlateFacts) -> tuple[str, str]:
-    """What must be known before cutting, each line short enough to stand beside the code."""
+def _status_lines(facts: PlateFacts) -> Iterator[tuple[str, bool]]:
+    """What must be known before cutting, in two lines beside the code; whether it forbids to cut. That stands first:
+    a line that is too long loses its end.
+    """
     gone = [name for name, _ in facts.left_out]
     more = gettext(" and {gone} more").format(gone=len(gone) - MOST_NAMED) if len(gone) > MOST_NAMED else ""
     out = gettext("LEFT OUT: {gone}{more}. ").format(gone=", ".join(gone[:MOST_NAMED]), more=more) if gone else ""
-    return f"{_may_be_cut(facts)}{out}", f"{brief_names_words(facts)} {facts.wall.replace(SEATS, '')}".lstrip()
+    yield f"{_may_be_cut(facts)}{out}", False
+    said = (brief_names_words(facts), facts.wall.brief)
+    yield " ".join(reversed(said) if facts.wall.stops else said).strip(), facts.wall.stops
 
 
 def _foot(
@@ -199,13 +202,7 @@ def _foot(
         gettext("Sheet {sheet}: {place}. {block}").format(sheet=sheet, place=place, block=block),
         8,
     )
-    for below, line in zip((2.5, -0.5), _status_lines(facts), strict=True):
-        write(
-            canvas,
-            x,
-            y + below * mm,
-            shortened(line, width - (2 * MARGIN + 18) * mm, 7),
-            7,
-            bold=line.startswith("DO NOT"),
-        )
+    for below, (line, bold) in zip((2.5, -0.5), _status_lines(facts), strict=True):
+        fitted = shortened(line, width - (2 * MARGIN + 18) * mm, 7, bold)
+        write(canvas, x, y + below * mm, fitted, 7, bold)
     draw_code(canvas, facts.heading.address or facts.heading.number, width - (MARGIN + 16) * mm, y, 16 * mm)

@@ -13,13 +13,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from math import cos, floor, hypot, log10, radians, sin
 
-from specs.phrase import PhraseEnum, phrase
+from specs.phrase import Phrase, PhraseEnum, phrase
 from specs.plate.sides import Side, plate_name
 from specs.standards import clearance, dowels, heads, threads
 from specs.written import num
 
 SEAT_WIDER, SEAT_DEEPER = 1.0, 0.4
 _USUAL_DECIMALS, _MOST_DECIMALS = 2, 3
+THROUGH = phrase("through")
 # A reamer takes about this off the diameter, so that it cuts all round and rubs nowhere; common practice, no source.
 REAM_ALLOWANCE = 0.25
 
@@ -36,13 +37,24 @@ class HoleOperation(PhraseEnum):
 
 @dataclass(frozen=True)
 class Operation:
-    """One operation on one hole: from which side, the tool's diameter [mm], its words, how deep in words."""
+    """One operation on one hole: from which side, the tool's diameter [mm], its words, how deep in words.
+
+    thread: what a tap cuts; empty where it is no tap, or where its thread is not on record.
+    """
 
     work: HoleOperation
     side: Side
     diameter: float
     tool: str
     depth: str
+    thread: str = ""
+
+    @property
+    def sized(self) -> str:
+        """The tool with the sign of a diameter before its size."""
+        if isinstance(self.tool, Phrase) and "num" in self.tool.values:
+            return Phrase(self.tool.message, {**self.tool.values, "num": f"Ø{self.tool.values['num']}"})
+        return self.tool
 
 
 @dataclass(frozen=True)
@@ -152,12 +164,11 @@ def _plate_hole(of: Side, hole: FaceHole, thickness: float) -> PlateHole:
 
 
 def _operations(of: Side, hole: FaceHole, thickness: float) -> list[Operation]:
-    through = "through"
     if hole.kind == "dowel":
         drill = hole.diameter - REAM_ALLOWANCE
         # All dowels in one clamping, whichever side they locate: the second set would be a set-up error off.
         ream = Operation(
-            HoleOperation.REAM, Side.GEARBOX, hole.diameter, phrase("reamer {num} H7", num=num(hole.diameter)), through
+            HoleOperation.REAM, Side.GEARBOX, hole.diameter, phrase("reamer {num} H7", num=num(hole.diameter)), THROUGH
         )
         return [_drill(Side.GEARBOX, drill), ream]
     if hole.kind == "tapped":
@@ -187,7 +198,7 @@ def _depth_words(hole: FaceHole, thickness: float) -> str:
 
 
 def _drill(side: Side, diameter: float) -> Operation:
-    return Operation(HoleOperation.DRILL, side, diameter, phrase("drill {num}", num=num(diameter)), "through")
+    return Operation(HoleOperation.DRILL, side, diameter, phrase("drill {num}", num=num(diameter)), THROUGH)
 
 
 def _tapped(of: Side, hole: FaceHole) -> list[Operation]:
@@ -196,17 +207,17 @@ def _tapped(of: Side, hole: FaceHole) -> list[Operation]:
             HoleOperation.TAP,
             of,
             hole.diameter,
-            phrase("tap, thread not on record, major {num}", num=num(hole.diameter)),
-            "through",
+            phrase("tap, thread not on record, major {major}", major=num(hole.diameter)),
+            THROUGH,
         )
         return [
-            Operation(HoleOperation.DRILL, of, hole.diameter * 0.85, phrase("drill by the tap's own table"), "through"),
+            Operation(HoleOperation.DRILL, of, hole.diameter * 0.85, phrase("drill by the tap's own table"), THROUGH),
             tap,
         ]
     thread = threads.find(hole.thread)
     drill = thread.tap_drill * 1000
     source = phrase("ISO 2306") if thread.tabulated_drill else "d − P"
-    first = replace(_drill(of, round(drill, 2)), tool=f"drill {num(drill)} ({source})")
+    first = replace(_drill(of, round(drill, 2)), tool=phrase("drill {num} ({source})", num=num(drill), source=source))
     return [
         first,
         Operation(
@@ -214,7 +225,8 @@ def _tapped(of: Side, hole: FaceHole) -> list[Operation]:
             of,
             thread.major_diameter * 1000,
             phrase("tap {designation} 6H", designation=thread.designation),
-            "through",
+            THROUGH,
+            f"{thread.designation} 6H",
         ),
     ]
 

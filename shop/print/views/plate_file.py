@@ -13,7 +13,7 @@ from django.utils.translation import gettext
 from shop.base.access import reads
 from shop.plate.layout import PLATE
 from shop.print.changes import file_heading
-from shop.print.facts import PlateFacts
+from shop.print.plate_card_facts import PlateFacts
 from shop.print.plate_facts import read_plate
 from shop.print.plate_files import NOT_TO_BE_CUT, hole_csv, plate_dxf
 from shop.worksheets.evaluation import worksheet_state
@@ -58,4 +58,4 @@ def _demand_leave(facts: PlateFacts, form: str) -> None:
 
 
 def _state_text(facts: PlateFacts) -> str:
-    return facts.status[0] if facts.relied_on else f"{NOT_TO_BE_CUT}. {' '.join(facts.stops)}"
+    return facts.status[0].said if facts.relied_on else f"{NOT_TO_BE_CUT}. {' '.join(facts.stops)}"

@@ -15,7 +15,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
-from shop.print.facts import PlateFacts, thaw
+from shop.print.facts import thaw
+from shop.print.plate_card_facts import PlateFacts
 from shop.print.plate_drawing import plate_drawing
 from shop.print.template import (
     BAR,
