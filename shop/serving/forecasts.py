@@ -7,7 +7,7 @@ from collections.abc import Hashable
 from io import StringIO
 
 from django.core.management import call_command
-from django.db import close_old_connections
+from django.db import connections
 from django.utils import timezone
 
 from shop.base.state_mark import mark
@@ -45,5 +45,5 @@ class Forecasts(threading.Thread):
                 now = (mark(), timezone.localdate())
                 if now != seen:
                     call_command("draw_forecast", stdout=StringIO())
-                    close_old_connections()
+                    connections.close_all()
                     seen = now

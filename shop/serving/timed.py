@@ -14,7 +14,7 @@ from pathlib import Path
 from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import CommandError
-from django.db import close_old_connections
+from django.db import connections
 from django.utils import timezone
 from django.utils.translation import gettext
 
@@ -68,7 +68,7 @@ class TimedWork:
             log.error("the disk does not take what became of the timed work")
 
     def _trouble_of(self, job: TimedJob) -> str:
-        close_old_connections()
+        connections.close_all()
         try:
             call_command(job.name, stdout=StringIO(), stderr=StringIO())
         except CommandError as refused:
@@ -81,5 +81,5 @@ class TimedWork:
                 return gettext("this machine had too little memory for it")
             return gettext("a fault of this program ({name}): the log says where").format(name=type(fault).__name__)
         finally:
-            close_old_connections()
+            connections.close_all()
         return ""

@@ -43,7 +43,7 @@ def failing(monkeypatch: pytest.MonkeyPatch, fault: Exception) -> None:
         raise fault
 
     monkeypatch.setattr(timed, "call_command", fail)
-    monkeypatch.setattr(timed, "close_old_connections", lambda: None)  # the test's own stays
+    monkeypatch.setattr(timed.connections, "close_all", lambda: None)  # the test's own stays
 
 
 def test_work_without_memory_is_told_and_leaves_its_process_to_be_begun_afresh(
