@@ -2,6 +2,7 @@
 
 `python -m tests.benchmarks pages` measures the site's pages instead, on a database of its own (`pages.py`),
 `python -m tests.benchmarks crowd` how many are answered a second, twenty at once (`crowd.py`),
+`python -m tests.benchmarks memory` what its processes hold (`memory.py`),
 `python -m tests.benchmarks search` a search among 100,000 records (`search.py`), and
 `python -m tests.benchmarks paper` the printing of a job card (`paper.py`).
 
@@ -20,7 +21,7 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any
 
-from tests.benchmarks import crowd, pages, paper, search
+from tests.benchmarks import crowd, memory, pages, paper, search
 
 FOLDER = Path(__file__).parent
 KEPT = FOLDER / "figures.json"
@@ -61,6 +62,8 @@ def main(words: list[str]) -> None:
     """Measure, print the comparison, and keep the run where that is asked."""
     if "crowd" in words:
         sys.exit(crowd.run([word for word in words if word != "crowd"]))
+    if "memory" in words:
+        sys.exit(memory.run([word for word in words if word != "memory"]))
     if "search" in words:
         search.run([word for word in words if word != "search"])
     if "pages" in words:
