@@ -47,7 +47,7 @@ class Record:
     def grounds(self) -> str:
         """Say in one sentence what a prediction from this record rests on."""
         open_now = len(self.own) - self.arrived
-        words = gettext("Rests on {arrived} arrived and {open_now} open or cancelled orders of this supplier").format(
+        words = gettext("From {arrived} arrived and {open_now} open or cancelled orders of this supplier").format(
             arrived=self.arrived, open_now=open_now
         )
         undated = sum(not order.was_dated for order in self.own)

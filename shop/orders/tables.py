@@ -6,6 +6,8 @@ from typing import Any
 
 from django.conf import settings
 from django.urls import reverse
+from django.utils.html import format_html
+from django.utils.safestring import SafeString
 
 from shop.base.language import gettext_lazy, word
 from shop.base.money import to_cents
@@ -155,11 +157,12 @@ class Suppliers(Table):
 
 class Messages(Table):
     on_phone = ("to", "written_at", "state")
+    says_itself = True
     subject = Column(linkify=lambda record: reverse("orders:message", args=[record.pk]))
     to = Column(verbose_name=gettext_lazy("To"))
-    state = Column(verbose_name=gettext_lazy("State"))
+    state = Column(verbose_name=gettext_lazy("Status"))
     tries = NumberColumn(verbose_name=gettext_lazy("Tries"))
-    written_at = MomentColumn(verbose_name=gettext_lazy("Written"))
+    written_at = MomentColumn(verbose_name=gettext_lazy("Written"), attrs=TOGETHER)
     trouble = Column(verbose_name=gettext_lazy("Error"))
 
     empty = gettext_lazy("No mail was written. Chases are drafted on the page of their order.")
@@ -170,5 +173,11 @@ class Messages(Table):
         fields = ["subject", "to", "state", "tries", "written_at", "trouble"]
         order_by = "-written_at"
 
-    def render_state(self, record: Mail) -> str:
+    def render_state(self, record: Mail) -> SafeString:
+        mark = (
+            "late" if record.needs_a_person else "waiting" if record.state in (Mail.WAITING, Mail.SENDING) else "done"
+        )
+        return format_html('<span class="mark {} in-line" aria-hidden="true"></span>{}', mark, record.state_words)
+
+    def value_state(self, record: Mail) -> str:
         return record.state_words

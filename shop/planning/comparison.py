@@ -142,9 +142,9 @@ class WaitOrBuy:
             return gettext("{chance}; no job waits for it.").format(chance=chance)
         missing = [way.supplier for way in (self.waiting, self.elsewhere) if way.finish_p80 is None]
         if missing:
-            return gettext("{chance}; no P80 of the job is known with {missing}: nobody was ever so late.").format(
-                chance=chance, missing=listed(map(str, missing))
-            )
+            return gettext(
+                "{chance}; with {missing} no day is 80\u00a0% sure for the job: no record reaches so far."
+            ).format(chance=chance, missing=listed(map(str, missing)))
         if not self.days_gained:
             return gettext("{chance}; the job's finish does not move.").format(chance=chance)
         days = abs(self.days_gained)
@@ -159,7 +159,7 @@ class WaitOrBuy:
             if self.cost_of_a_day
             else ""
         )
-        return gettext("{chance}; the job is done {moved} (P80){price}.").format(
+        return gettext("{chance}; at 80\u00a0% sure the job is done {moved}{price}.").format(
             chance=chance, moved=moved, price=price
         )
 

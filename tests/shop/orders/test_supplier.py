@@ -83,7 +83,7 @@ def test_the_page_shows_share_numbers_and_weights(buyer):
     make_past(make_supplier(), 1)
     page = collapsed(buyer.get(f"/orders/suppliers/{supplier.pk}/"))
     assert "2 of 5 orders, 40 %" in page
-    assert "Rests on 4 arrived and 1 open" in page
+    assert "From 4 arrived and 1 open" in page
     assert "within what the 6 orders of all suppliers make likely" in page
     assert "<svg" in page
     assert "style=" not in page

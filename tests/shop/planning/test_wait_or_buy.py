@@ -40,10 +40,10 @@ def test_both_ways_stand_side_by_side_with_their_grounds(buyer, shop):
     page = collapsed(buyer.get(address(shop)))
     assert "Wait for Slow Foundry" in page
     assert "Buy from Prompt Parts" in page
-    assert "the job is done" in page
-    assert "sooner (P80), at" in page
+    assert "80\u00a0% sure the job is done" in page
+    assert "sooner, at" in page
     assert "50.00" in page, "30 dearer and 20 of deposit lost"
-    assert "Rests on 24 arrived" in page
+    assert "From 24 arrived" in page
     assert "Assumptions" in page
 
 
