@@ -94,6 +94,12 @@ class Table(django_tables2.Table):
         named = {name: seen_by(bound.column, model, str(bound.accessor)) for name, bound in self.columns.items()}
         self.exclude = (*self.exclude, *hidden_names(person, named))
 
+    @property
+    def desk_only(self) -> frozenset[str]:
+        """The columns that a phone leaves out of a row, and by which it offers no sorting."""
+        names = [bound.name for bound in self.columns]
+        return frozenset(names[1:]).difference(self.on_phone) if self.on_phone else frozenset()
+
     def place_on_phone(self, column: str) -> str:
         """A word for the style sheet: where a phone shows a column."""
         if not self.on_phone:

@@ -40,7 +40,7 @@ def test_both_ways_stand_side_by_side_with_their_grounds(buyer, shop):
     page = collapsed(buyer.get(address(shop)))
     assert "Wait for Slow Foundry" in page
     assert "Buy from Prompt Parts" in page
-    assert "80\u00a0% sure the job is done" in page
+    assert "at 80 % sure the job is done" in page
     assert "sooner, at" in page
     assert "50.00" in page, "30 dearer and 20 of deposit lost"
     assert "From 24 arrived" in page
