@@ -27,6 +27,7 @@ from statistics import median
 from typing import Any
 
 from tests.benchmarks.apart import run_apart
+from tests.benchmarks.one_thing import one_thing
 from tests.benchmarks.whole_files import measured_files, written_files
 
 KEPT = Path(__file__).parent / "pages.json"
@@ -37,21 +38,17 @@ STEP = 100
 
 PAGES = {
     "Today": "/",
-    "job": "job",
     "Late": "/planning/late/",
     "worksheets": "/worksheets/",
     "ready work": "/planning/ready/",
     "forecast": "/planning/forecast/",
     "orders": "/orders/",
     "orders with a word": "/orders/?words=Y0000123",
-    "order": "order",
     "suppliers": "/orders/suppliers/",
-    "supplier": "supplier",
     "search": "/search/?q=Y0000123",
     "jobs": "/jobs/",
     "vehicles": "/vehicles/",
     "dimensions": "/measuring/dimensions/",
-    "dimension": "dimension",
     "components": "/measuring/components/",
     "readings": "/measuring/readings/",
     "steps": "/jobs/steps/",
@@ -127,8 +124,9 @@ def measured(client: Any) -> dict[str, dict[str, float]]:
     from django.test import Client
 
     found: dict[str, dict[str, float]] = {}
-    for name, page in PAGES.items():
-        asked = _address(page)
+    addresses = one_thing()
+    for name, page in {**PAGES, **addresses}.items():
+        asked = addresses.get(name, page)
         one = Client() if name == "sign-in page" else client
         ask, again = partial(_get, one, asked, made=True), partial(_get, one, asked)
         size = len(ask().content)
@@ -235,21 +233,6 @@ def _get(client: Any, address: str, made: bool = False) -> Any:
     response = client.get(address, headers={"Cache-Control": "no-cache"} if made else None)
     assert response.status_code == 200, (address, response.status_code)
     return response
-
-
-def _address(page: str) -> str:
-    from shop.jobs.models import Job
-    from shop.jobs.standing import open_jobs
-    from shop.orders.models import Order, Supplier
-    from specs.models import Dimension
-
-    first = {
-        "job": lambda: open_jobs(Job.objects.all()).order_by("pk").first(),
-        "order": lambda: Order.objects.order_by("pk").first(),
-        "supplier": lambda: Supplier.objects.get(name="Torvik 0"),
-        "dimension": lambda: Dimension.objects.get(name="width 0"),
-    }
-    return first[page]().get_absolute_url() if page in first else page
 
 
 def _queries(client: Any, address: str) -> list[str]:
