@@ -27,6 +27,6 @@ def ready(request: SignedIn) -> HttpResponse:
         )
         for one in ready_jobs(today, person, roles_of(request.user))
     ]
-    return render(
-        request, "planning/ready.html", {"title": gettext("Ready work"), "jobs": shown, "everybody": everybody}
-    )
+    ready_now = sum(len(steps) for _, steps, _ in shown)
+    context = {"title": gettext("Ready work"), "jobs": shown, "ready": ready_now, "everybody": everybody}
+    return render(request, "planning/ready.html", context)
