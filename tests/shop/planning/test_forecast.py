@@ -83,6 +83,7 @@ def test_a_wish_that_will_likely_not_be_kept_is_said(buyer):
     step = make_step(job=make_job(wanted_by=in_days(1)), hours_estimated=200)
     page = collapsed(buyer.get(ADDRESS))
     assert "days late" in page
+    assert "1 of 1 may miss the day it is wanted." in page
     assert finish(step.job).p80 > in_days(1)
 
 

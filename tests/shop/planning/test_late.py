@@ -187,6 +187,10 @@ def test_a_late_line_has_the_mark_of_its_state_and_two_quiet_lines_on_a_phone(bu
     page = collapsed(buyer.get(ADDRESS))
     assert '<span class="mark late in-line" aria-hidden="true"></span>' in page
     assert LateLines.on_phone == ("holds", "stands", "costs")
+    head = collapsed(page).partition("<thead")[2].partition("</thead")[0]
+    assert re.findall(r'class="[^"]*desk"[^>]*> ?<a[^>]*>([^<]+)', head) == ["Supplier"], (
+        "a phone sorts by what it shows"
+    )
     assert "overdue · " in page.split('<span class="on-phone">')[1].split("</span>")[0]
 
 

@@ -21,6 +21,7 @@ def test_the_fitter_finds_a_step_that_does_not_have_to_wait(fitter):
     page = collapsed(fitter.get(ADDRESS))
     assert 'Start<span class="hidden-words"> Strip</span>' in page
     assert 'Start<span class="hidden-words"> Lamps</span>' in page
+    assert 'Ready work <span class="count">2</span>' in page
     assert "<b>Without the part, now:</b> Strip; Lamps." in page
     assert "Holds up “Mount the gearbox”</span>" in page
     assert "<small>late</small>" in page
@@ -40,6 +41,12 @@ def test_where_everything_waits_that_is_said(fitter, people):
     for step in (shop.strip, shop.lamps):
         finish(step, person=people["fitter"], now=timezone.now())
     assert "Nothing here can be done now without it" in collapsed(fitter.get(ADDRESS))
+
+
+def test_for_whom_nothing_is_ready_that_is_said_first(owner):
+    make_waiting_job()
+    assert "Nothing is ready for you now." in collapsed(owner.get(ADDRESS))
+    assert "Nothing is ready for you now." not in collapsed(owner.get(f"{ADDRESS}?for=all"))
 
 
 def test_what_waits_says_on_what(fitter):

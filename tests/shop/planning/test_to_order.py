@@ -149,7 +149,9 @@ def test_the_day_to_order_by_counts_work_and_supplier_back_from_the_day_wanted(b
     soon = need_of(today + timedelta(days=3), component=clutch, text="")
     later = need_of(today + timedelta(days=300), component=clutch, text="")
     need_of(component=clutch, text="")
-    rows = {row.part.need: row for row in buyer.get("/planning/to-order/").context["parts"]}
+    answer = buyer.get("/planning/to-order/")
+    assert "1 is past its day to order." in collapsed(answer)
+    rows = {row.part.need: row for row in answer.context["parts"]}
     assert rows[soon].is_late
     assert not rows[later].is_late
     lead = (later.step.job.wanted_by - rows[later].order_by.day).days
