@@ -16,10 +16,17 @@ SUBJECTS: dict[str, str] = {
     "noise": gettext_lazy("noise"),
 }
 
+_SHORT = {"structure": gettext_lazy("structure"), "emissions": gettext_lazy("emissions")}
+
 CAUTION = gettext_lazy(
     "What touches brakes, steering, structure, restraint, emissions or noise must be passed by a licensed person "
     "before the vehicle goes on the road. Local rules decide; this record only keeps the evidence."
 )
+
+
+def in_short(subject: str) -> str:
+    """A subject in as few words as there are for it."""
+    return _SHORT.get(subject) or SUBJECTS.get(subject, subject)
 
 
 def why_unknown(subject: str) -> str:

@@ -103,12 +103,17 @@ class StepStatus:
     def words(self) -> str:
         """The state in plain words: "ready", "waits for the clutch, promised 14 May; for “Trial fit”"."""
         if self.state is StepState.WAITING:
-            return gettext("waits for ") + f"; {gettext('for')} ".join(self.reasons)
+            return waits_for(self.reasons)
         if self.state is StepState.CANNOT:
             return gettext("cannot be done: ") + "; ".join(self.reasons)
         if self.state is StepState.CHECK:
             return gettext("check again: ") + "; ".join(self.reasons)
         return str(self.state)
+
+
+def waits_for(reasons: Iterable[str]) -> str:
+    """Say what a step waits for."""
+    return gettext("waits for {reasons}").format(reasons=gettext("; for ").join(reasons))
 
 
 class CircularNeedsError(ValueError):

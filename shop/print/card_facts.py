@@ -6,12 +6,37 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext
 
-from shop.print.facts import Heading, Pair
+from shop.jobs.rules import waits_for
+from shop.print.facts import Heading, Pair, Told
+
+
+@dataclass(frozen=True)
+class Stand:
+    """How a step stands, in words; whether it may start; each thing that it waits for."""
+
+    said: str
+    is_ready: bool = False
+    waits: tuple[str, ...] = ()
+
+    @classmethod
+    def of_old(cls, said: str) -> Stand:
+        """What an older sheet kept, which was always English."""
+        lead = "waits for "
+        return cls(
+            said, said == "ready", tuple(said.removeprefix(lead).split("; for ")) if said.startswith(lead) else ()
+        )
+
+    def briefly(self, most: int) -> str:
+        """What it waits for, the first causes by name: all of them stand under parts, worksheets and decisions."""
+        more = len(self.waits) - most
+        if more <= 0:
+            return self.said
+        return gettext("{waits}; and {more} more").format(waits=waits_for(self.waits[:most]), more=more)
 
 
 @dataclass(frozen=True)
 class StepFacts:
-    """One step of a job. `stands` says in words whether it is done, ready, or what it waits for.
+    """One step of a job. `stands` says whether it is done, ready, or what it waits for.
 
     `cautions` are what can hurt in it; `changes` who changed what guards it, or went on over something, and why.
     `checks` are those to be signed. `is_open`: it may be worked on now, or has to be looked at again.
@@ -23,19 +48,13 @@ class StepFacts:
     cautions: str
     role: str
     hours: str
-    stands: str
+    stands: Stand
     touches: tuple[str, ...]
     torques: tuple[int, ...]
     done: str = ""
     changes: tuple[str, ...] = ()
     checks: tuple[str, ...] = ()
     is_open: bool = False
-
-    def stands_briefly(self, most: int) -> str:
-        """What it waits for, the first causes by name: all of them stand under parts, worksheets and decisions."""
-        reasons = self.stands.split("; for ")
-        more = gettext("; and {reasons} more").format(reasons=len(reasons) - most) if len(reasons) > most else ""
-        return gettext("; for ").join(reasons[:most]) + more
 
 
 @dataclass(frozen=True)
@@ -75,6 +94,20 @@ class HolePlan:
 
 
 @dataclass(frozen=True)
+class Basis:
+    """On whose word a torque is, or why there is none: `why_not` says that without the words that there is none."""
+
+    said: str
+    why_not: str = ""
+
+    @classmethod
+    def of_old(cls, said: str) -> Basis:
+        """What an older sheet kept, which was always English."""
+        none = "No approved torque: do not tighten: "
+        return cls(said, said.removeprefix(none) if said.startswith(none) else "")
+
+
+@dataclass(frozen=True)
 class TorqueFacts:
     """A set of fasteners: what to tighten to, on whose word, in which sequence and rounds.
 
@@ -88,7 +121,7 @@ class TorqueFacts:
     fastener: str
     condition: str
     torque: str
-    basis: str
+    basis: Basis
     flag: str
     rounds: tuple[Pair, ...]
     order_words: str
@@ -117,7 +150,10 @@ class PartFacts:
 
 @dataclass(frozen=True)
 class WorksheetFacts:
-    """A worksheet that the job rests on: what was accepted, and whether today bears it out, in words."""
+    """A worksheet that the job rests on: what was accepted, and whether today bears it out, in words.
+
+    `judged`: among its checks are others than doubts about readings.
+    """
 
     title: str
     method: str
@@ -127,11 +163,25 @@ class WorksheetFacts:
     status: tuple[str, ...]
     relied_on: bool
     number: str = ""
+    judged: bool = False
+
+
+@dataclass(frozen=True)
+class Regulated:
+    """What needs licensed approval: its subject, and what is changed; `subject` in as few words as there are."""
+
+    said: str
+    subject: str = ""
+
+    @classmethod
+    def of_old(cls, said: str) -> Regulated:
+        """What an older sheet kept, which was always English."""
+        return cls(said, said.partition(":")[0])
 
 
 @dataclass(frozen=True)
 class JobFacts:
-    """Everything on a job card."""
+    """Everything on a job card. `regulated`: each with its approvals, which stop where there is none."""
 
     heading: Heading
     vehicle: tuple[Pair, ...]
@@ -142,7 +192,7 @@ class JobFacts:
     dimensions: tuple[DimensionFacts, ...]
     parts: tuple[PartFacts, ...]
     worksheets: tuple[WorksheetFacts, ...]
-    regulated: tuple[Pair, ...]
+    regulated: tuple[tuple[Regulated, Told], ...]
     lessons: tuple[Pair, ...]
     decisions: tuple[Pair, ...]
     check_again: tuple[Pair, ...] = ()

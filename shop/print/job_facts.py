@@ -8,12 +8,13 @@ from typing import Any
 
 from django.utils.translation import gettext
 
+from shop.base.language import capfirst, word
 from shop.jobs.models import Decision, Job, Lesson
-from shop.jobs.regulated import SUBJECTS
+from shop.jobs.regulated import SUBJECTS, in_short
 from shop.jobs.standing import network_with_points
 from shop.measuring.text import show_dimension
-from shop.print.card_facts import DimensionFacts, JobFacts, WorksheetFacts
-from shop.print.facts import Heading, Pair
+from shop.print.card_facts import DimensionFacts, JobFacts, Regulated, WorksheetFacts
+from shop.print.facts import Heading, Pair, Told
 from shop.print.step_facts import day, guard_changes, read_parts, read_step, steps_of
 from shop.print.torque_facts import read_torques
 from shop.vehicles.models import Fitted
@@ -78,7 +79,7 @@ def _vehicle(job: Job) -> tuple[Pair, ...]:
         (gettext("Registration"), vehicle.registration or "–"),
         (gettext("Chassis no."), vehicle.vin or "–"),
         (gettext("Customer"), vehicle.customer.name),
-        *((piece.place.capitalize(), str(piece.specimen)) for piece in fitted),
+        *((capfirst(word(piece.place)), str(piece.specimen)) for piece in fitted),
         *((_set_aside_for(piece), _set_aside(piece)) for piece in set_aside),
     )
 
@@ -135,15 +136,20 @@ def _worksheet(state: Any, system: System) -> WorksheetFacts:
         accepted=kept.accepted,
         results=kept.results,
         checks=kept.checks,
-        status=status_text(state, system).sentences,
+        status=status_text(state, system).told_once,
         relied_on=state.status.holds,
         number=f"W{state.worksheet.pk}",
+        judged=kept.judged,
     )
 
 
-def _regulated(job: Job) -> tuple[Pair, ...]:
+def _regulated(job: Job) -> tuple[tuple[Regulated, Told], ...]:
     items = job.regulated_items.with_evidence().active()
-    return tuple((f"{SUBJECTS.get(item.touches, item.touches)}: {item.what}", _passed(item)) for item in items)
+    return tuple((_item(item), Told(_passed(item), stops=not item.passed)) for item in items)
+
+
+def _item(item: Any) -> Regulated:
+    return Regulated(f"{SUBJECTS.get(item.touches, item.touches)}: {item.what}", in_short(item.touches))
 
 
 def _passed(item: Any) -> str:

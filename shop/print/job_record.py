@@ -15,7 +15,6 @@ from shop.print.layout import heading, table
 from shop.print.safety import ALSO, NOT_CHECKED
 from shop.print.text import noted, sentence, words
 from shop.print.torque_rows import listed_rows
-from shop.worksheets.lines import DOUBT
 
 
 def _section(text: str) -> Flowable:
@@ -39,19 +38,15 @@ def _worksheets(facts: JobFacts) -> Iterator[Flowable]:
     rows: list[list[Any]] = [[_named(sheet), _stale(sheet)] for sheet in stale]
     rows += [[_named(sheet), _held(sheet)] for sheet in held]
     yield table(
-        ["Worksheet", gettext("Verdict, and what changed since it was accepted")], rows, (0.2, 0.8), name="dense"
+        [gettext("Worksheet"), gettext("Verdict, and what changed since it was accepted")],
+        rows,
+        (0.2, 0.8),
+        name="dense",
     )
 
 
 def _stale(sheet: WorksheetFacts) -> Flowable:
-    return words(" ".join(map(sentence, _told_once(sheet.status))), "dense")
-
-
-def _told_once(status: tuple[str, ...]) -> Iterator[str]:
-    """A worksheet's state without what it says again: a doubt or a failing check that is also told as a change."""
-    for said in status:
-        if not said.startswith("Check “") and ": no doubt → " not in said:
-            yield said
+    return words(" ".join(map(sentence, sheet.status)), "dense")
 
 
 def _named(sheet: WorksheetFacts) -> Flowable:
@@ -60,9 +55,9 @@ def _named(sheet: WorksheetFacts) -> Flowable:
 
 def _held(sheet: WorksheetFacts) -> list[Flowable]:
     """Its checks in one line; results only where there is no check to say what it found, beside what is in doubt."""
-    judged = any(not said.startswith(DOUBT) for said in sheet.checks)
-    found = () if judged else (f"{label} {value}" for label, value in sheet.results[:4])
-    return [words(f"{sentence('; '.join((*found, *sheet.checks)))} Same as {sheet.accepted}.".strip(), "dense")]
+    found = () if sheet.judged else (f"{label} {value}" for label, value in sheet.results[:4])
+    same = gettext("Same as {accepted}.").format(accepted=sheet.accepted)
+    return [words(f"{sentence('; '.join((*found, *sheet.checks)))} {same}".strip(), "dense")]
 
 
 def _parts(facts: JobFacts) -> Iterator[Flowable]:
@@ -71,7 +66,8 @@ def _parts(facts: JobFacts) -> Iterator[Flowable]:
     away = [part for part in facts.parts if not part.here]
     yield _section(gettext("Parts still to come {away}").format(away=len(away)))
     if away:
-        rows = [[str(part.step), ("LATE: " if part.late else "") + part.state] for part in away if part.late]
+        late = gettext("LATE: ")
+        rows = [[str(part.step), f"{late}{part.state}"] for part in away if part.late]
         rows += [[str(part.step), part.state] for part in away if not part.late]
         halves = _two_columns(rows)
         yield table([gettext("Step"), gettext("Part, and when it comes")] * 2, halves, (0.06, 0.44) * 2, name="dense")
@@ -79,7 +75,7 @@ def _parts(facts: JobFacts) -> Iterator[Flowable]:
         gettext("{state} (step {step})").format(state=part.state, step=part.step) for part in facts.parts if part.here
     ]
     if here:
-        yield words("; ".join(here) + ".", "dense", "Here: ")
+        yield words("; ".join(here) + ".", "dense", gettext("Here: "))
 
 
 def _two_columns(rows: list[list[str]]) -> list[list[str]]:
@@ -93,9 +89,9 @@ def _regulated(facts: JobFacts) -> Iterator[Flowable]:
     if facts.regulated:
         yield _section(gettext("Licensed approval before the road"))
         outcomes = dict.fromkeys(passed for _, passed in facts.regulated)
-        for outcome in sorted(outcomes, key=lambda said: not said.startswith("NOT")):
-            items = "; ".join(what for what, passed in facts.regulated if passed == outcome)
-            yield words(f"{items}.", "dense", f"{sentence(outcome).rstrip('.')}: ")
+        for outcome in sorted(outcomes, key=lambda passed: not passed.stops):
+            items = "; ".join(what.said for what, passed in facts.regulated if passed == outcome)
+            yield words(f"{items}.", "dense", f"{sentence(outcome.said).rstrip('.')}: ")
     if facts.decisions:
         yield _section(gettext("Decisions"))
         for question, decided in facts.decisions:
@@ -117,7 +113,7 @@ def _dimensions(facts: JobFacts) -> Iterator[Flowable]:
     if flagged:
         yield _section(gettext("Readings to check {flagged}").format(flagged=len(flagged)))
         yield table(
-            [gettext("Dimension"), gettext("Working value"), "Check"],
+            [gettext("Dimension"), gettext("Working value"), gettext("Check")],
             map(_flagged, flagged),
             (0.32, 0.2, 0.48),
             name="dense",
@@ -133,7 +129,7 @@ def _flagged(one: DimensionFacts) -> list[list[Flowable]]:
     name = [words(f"{one.component}: {one.name}", "dense-strong")]
     name += [words(one.datum, "dense")] if one.datum else []
     value = [words(f"{one.value} {one.tolerance}", "dense-strong"), words(one.source, "dense")]
-    return [name, value, [words(flag, "dense", "Check: ") for flag in one.flags]]
+    return [name, value, [words(flag, "dense", gettext("Check: ")) for flag in one.flags]]
 
 
 def _in_a_line(one: DimensionFacts) -> str:
@@ -161,7 +157,7 @@ def _lessons(facts: JobFacts) -> Iterator[Flowable]:
 def _safety(facts: JobFacts) -> Iterator[Flowable]:
     yield CondPageBreak(24 * mm)
     yield _section(gettext("The usual cautions, beside those on sheet 1"))
-    yield words(" – ".join(ALSO), "dense")
+    yield words(" – ".join(map(str, ALSO)), "dense")
     yield words(NOT_CHECKED, "dense-strong", gettext("What was not checked: "))
 
 

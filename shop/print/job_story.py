@@ -78,9 +78,9 @@ def _before(facts: JobFacts) -> Iterator[Flowable]:
             "dense",
             gettext("Guards changed by hand in steps: "),
         )
-    missing = [what for what, passed in facts.regulated if passed.startswith("NOT")]
+    missing = [what.subject for what, passed in facts.regulated if passed.stops]
     if missing:
-        subjects = ", ".join(dict.fromkeys(what.split(":")[0] for what in missing))
+        subjects = ", ".join(dict.fromkeys(missing))
         yield words(f"{subjects}.", "dense", gettext("Not for the road until a licensed person has passed: "))
 
 
@@ -102,16 +102,16 @@ def _letters_beside(steps: list[StepFacts]) -> float:
 
 def _step(step: StepFacts, beside: float) -> list[Flowable]:
     who = " · ".join(filter(None, [step.role, step.hours]))
-    pieces: list[Flowable] = [words(step.title, "strong"), words(f"{who} · {step.stands}", "small")]
+    pieces: list[Flowable] = [words(step.title, "strong"), words(f"{who} · {step.stands.said}", "small")]
     if step.cautions:
-        pieces.append(noted(step.cautions, "cell", "Caution: "))
-    pieces += [words(change, "small", "Changed: ") for change in step.changes]
+        pieces.append(noted(step.cautions, "cell", gettext("Caution: ")))
+    pieces += [words(change, "small", gettext("Changed: ")) for change in step.changes]
     if step.touches:
         pieces.append(words(", ".join(step.touches), "small", gettext("Regulated, needs licensed approval: ")))
     if step.checks:
         pieces.append(words("; ".join(step.checks), "small", gettext("Checks to sign: ")))
     if step.torques:
-        pieces.append(words(", ".join(f"T{number}" for number in step.torques), "small", "Tighten: "))
+        pieces.append(words(", ".join(f"T{number}" for number in step.torques), "small", gettext("Tighten: ")))
     if step.text and len(step.text) <= beside:
         pieces.append(noted(step.text, "cell"))
     return pieces
@@ -181,8 +181,8 @@ def _waiting_step(step: StepFacts) -> list[Flowable]:
     checks = gettext("; {checks} to sign").format(checks=len(step.checks)) if step.checks else ""
     quiet = f"{step.role}, {step.hours}{tight}{checks}"
     regulated = gettext(" Regulated: {touches}.").format(touches=", ".join(step.touches)) if step.touches else ""
-    waits = sentence(step.stands_briefly(_NAMED))
+    waits = sentence(step.stands.briefly(_NAMED))
     pieces: list[Flowable] = [words(f" {quiet}. {waits}{regulated}", "dense", f"{step.title}. ")]
     if step.cautions:
-        pieces.append(noted(step.cautions, "dense", "Caution: "))
+        pieces.append(noted(step.cautions, "dense", gettext("Caution: ")))
     return pieces

@@ -19,11 +19,12 @@ from shop.jobs.models.step import hours
 from shop.jobs.network import Network, network
 from shop.jobs.queries import StepQuerySet
 from shop.jobs.regulated import SUBJECTS
-from shop.jobs.rules import NeedState, StepState
-from shop.print.card_facts import PartFacts, StepCardFacts, StepFacts, TorqueFacts
+from shop.jobs.rules import NeedState, StepState, StepStatus
+from shop.print.card_facts import PartFacts, Stand, StepCardFacts, StepFacts, TorqueFacts
 from shop.print.facts import Heading
 from shop.print.torque_facts import CAUTIONS, read_torques, vehicle_line
 from specs.engine.units import System
+from specs.phrase import listed
 
 _GUARDS = (
     "regulated_items",
@@ -57,7 +58,7 @@ def read_step_card(step: Step, heading: Heading, system: System, today: date) ->
     return StepCardFacts(
         heading=heading,
         vehicle=vehicle_line(job),
-        step=replace(facts, stands=known.statuses[own.pk].words),
+        step=replace(facts, stands=_stands(known.statuses[own.pk])),
         torques=tuple(torque for torque in torques if torque.step == facts.number and not torque.is_done),
         parts=read_parts(Step.objects.filter(pk=own.pk), numbers, known),
         lessons=tuple((lesson.title, lesson.text) for lesson in Lesson.objects.for_step(own)),
@@ -85,9 +86,11 @@ def read_step(
         title=step.title,
         text=step.text,
         cautions=_cautions(step),
-        role=", ".join(filter(None, [step.role, person_name(step.person) if step.person else ""])),
+        role=", ".join(
+            filter(None, [step.role and gettext(step.role), person_name(step.person) if step.person else ""])
+        ),
         hours=hours(step.hours_estimated),
-        stands=gettext("check again: see the first sheet") if again else known.statuses[step.pk].words,
+        stands=Stand(gettext("check again: see the first sheet")) if again else _stands(known.statuses[step.pk]),
         touches=tuple(SUBJECTS.get(item.touches, item.touches) for item in items if not item.is_deleted),
         torques=tuple(torque.number for torque in torques if torque.step == number),
         done=finished,
@@ -95,6 +98,11 @@ def read_step(
         checks=_checks(step),
         is_open=again or known.statuses[step.pk].state is StepState.READY,
     )
+
+
+def _stands(status: StepStatus) -> Stand:
+    waits = status.reasons if status.state is StepState.WAITING else ()
+    return Stand(status.words, status.state is StepState.READY, tuple(map(str, waits)))
 
 
 def _cautions(step: Step) -> str:
@@ -176,8 +184,8 @@ def guard_changes(steps: Iterable[Step]) -> dict[int, list[str]]:
 
 
 def _told(row: Any, changed: list[str]) -> str:
-    who = person_name(row.history_user) if row.history_user else "Somebody"
-    reason = (row.history_change_reason or "no reason on record").rstrip(".")
+    who = person_name(row.history_user) if row.history_user else gettext("Somebody")
+    reason = (row.history_change_reason or gettext("no reason on record")).rstrip(".")
     return gettext("{who} changed {changed} on {day}: {reason}.").format(
-        who=who, changed=" and ".join(changed), day=written.day(localtime(row.history_date)), reason=reason
+        who=who, changed=listed(changed), day=written.day(localtime(row.history_date)), reason=reason
     )

@@ -74,17 +74,17 @@ def _story(facts: StepCardFacts, room: _Room) -> Iterator[Flowable]:
 def _may_start(step: StepFacts, room: _Room) -> Iterator[Flowable]:
     if step.done:
         yield words(sentence(step.done), "strong")
-    elif step.stands != "ready":
+    elif not step.stands.is_ready:
         yield gap(1 * mm)
         lead = gettext("LOOK AGAIN BEFORE ANYTHING ELSE. ") if step.is_open else gettext("DO NOT START YET. ")
-        yield framed([words(sentence(step.stands_briefly(room.causes)), "dense" if room.close else "cell", lead)])
+        yield framed([words(sentence(step.stands.briefly(room.causes)), "dense" if room.close else "cell", lead)])
 
 
 def _cautions(facts: StepCardFacts, own: str) -> Iterator[Flowable]:
     step = facts.step
     told: list[Flowable] = [noted(step.cautions, own)] if step.cautions else []
     told += [words(text, "dense") for text in facts.cautions]
-    told += [words(change, "dense", "Changed: ") for change in step.changes]
+    told += [words(change, "dense", gettext("Changed: ")) for change in step.changes]
     if step.touches:
         told.append(
             words(", ".join(step.touches), "cell", gettext("Regulated, needs licensed approval before the road: "))
@@ -118,7 +118,7 @@ def _checks(facts: StepCardFacts) -> Iterator[Flowable]:
         return
     yield gap(2 * mm)
     yield words(gettext("Checks to sign"), "figure")
-    head = [words(text, "small") for text in ("", "Found", gettext("Signed, date"))]
+    head = [words(text, "small") for text in ("", gettext("Found"), gettext("Signed, date"))]
     rows: list[list[Any]] = [head]
     for check in facts.step.checks:
         rows.append([words(check, "cell"), Box("", TICK_WIDTH, TICK_HEIGHT), Box("", SIGN_WIDTH, SIGN_HEIGHT)])

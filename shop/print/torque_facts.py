@@ -15,7 +15,7 @@ from shop.jobs.models import Job, JobTorque, SignOff
 from shop.jobs.proofs import Present, presents, why_signed_again
 from shop.jobs.specified_torque import specified_torques
 from shop.jobs.tightening import NoTorque, SpecifiedTorque, has_figure
-from shop.print.card_facts import HolePlan, JobTorques, TorqueFacts, TorqueListFacts, TorqueSheetFacts
+from shop.print.card_facts import Basis, HolePlan, JobTorques, TorqueFacts, TorqueListFacts, TorqueSheetFacts
 from shop.print.facts import Heading, Pair
 from shop.print.torque_holes import hole_plans
 from shop.torque.rules import advice, tightening_order
@@ -152,16 +152,22 @@ def _approved(specified: SpecifiedTorque | NoTorque) -> SpecifiedTorque | None:
     return specified if isinstance(specified, SpecifiedTorque) and has_figure(specified) else None
 
 
-def _basis(spec: TorqueSpec, specified: SpecifiedTorque | NoTorque) -> str:
+def _basis(spec: TorqueSpec, specified: SpecifiedTorque | NoTorque) -> Basis:
     if isinstance(specified, NoTorque):
-        return str(specified)
+        return Basis(str(specified), gettext("{why}.").format(why=specified.why))
     if _approved(specified) is None:
-        return gettext("{NO_TORQUE}: {doubt}{doubt_2}. Ask the owner.").format(
-            NO_TORQUE=NO_TORQUE, doubt=specified.doubt[:1].lower(), doubt_2=specified.doubt[1:]
-        )
-    said = "calculated" if specified.record else "published"
-    typed = f" as {spec.published_typed}" if not specified.record and spec.published_typed else ""
-    return f"{said}{typed}: {specified.source}"
+        doubt = str(specified.doubt)
+        why_not = gettext("{doubt}. Ask the owner.").format(doubt=f"{doubt[:1].lower()}{doubt[1:]}")
+        return Basis(f"{NO_TORQUE}: {why_not}", why_not)
+    return Basis(_source(spec, specified))
+
+
+def _source(spec: TorqueSpec, specified: SpecifiedTorque) -> str:
+    if specified.record:
+        return gettext("calculated: {source}").format(source=specified.source)
+    if not spec.published_typed:
+        return gettext("published: {source}").format(source=specified.source)
+    return gettext("published as {typed}: {source}").format(typed=spec.published_typed, source=specified.source)
 
 
 def _flag(spec: TorqueSpec, approved: SpecifiedTorque | None, system: System) -> str:

@@ -37,14 +37,14 @@ def _due(torque: TorqueFacts) -> Flowable:
         return _row([[[words(f"T{torque.number} {torque.place}: {NO_TORQUE}", "strong"), _why(torque)]]], [WIDTH])
     signing = [
         _boxes([gettext("Wrench, set to"), gettext("Tightened by, date")]),
-        _boxes(["Adapter", gettext("Checked by, date")]),
+        _boxes([gettext("Adapter"), gettext("Checked by, date")]),
     ]
     middle = WIDTH - 2 * _SIGN
     return _row([[_figure(torque, middle), signing]], [middle, 2 * _SIGN])
 
 
 def _figure(torque: TorqueFacts, room: float) -> list[Flowable]:
-    told = [words(torque.torque, "large"), *_named(torque), words(torque.basis, "small"), *_warnings(torque)]
+    told = [words(torque.torque, "large"), *_named(torque), words(torque.basis.said, "small"), *_warnings(torque)]
     return [*told, *rounds_and_sequence(torque)]
 
 
@@ -52,14 +52,14 @@ def rounds_and_sequence(torque: TorqueFacts) -> list[Flowable]:
     """The rounds with their figures and the sequence by hole names; nothing where no figure is approved."""
     if not torque.torque:
         return []
-    told: list[Flowable] = [words(" – ".join(figure for _, figure in torque.rounds), "cell", "Rounds: ")]
-    plan = torque.plan
+    told: list[Flowable] = [words(" – ".join(figure for _, figure in torque.rounds), "cell", gettext("Rounds: "))]
+    plan, lead = torque.plan, gettext("Sequence: ")
     if plan and len(plan.holes) > _MOST_NAMED:
-        told.append(words(gettext("as drawn on the torque sheet."), "cell", "Sequence: "))
+        told.append(words(gettext("as drawn on the torque sheet."), "cell", lead))
     elif plan and plan.holes:
-        told.append(words(" – ".join(plan.sequence), "cell", "Sequence: "))
+        told.append(words(" – ".join(plan.sequence), "cell", lead))
     elif torque.order_words:
-        told.append(words(f"{torque.order_words}. {plan.note if plan else ''}", "cell", "Sequence: "))
+        told.append(words(f"{torque.order_words}. {plan.note if plan else ''}", "cell", lead))
     return told
 
 
@@ -91,7 +91,7 @@ def _warnings(torque: TorqueFacts) -> list[Flowable]:
 
 def _why_not(torque: TorqueFacts) -> str:
     again = gettext(" SIGN AGAIN: {sign_again}").format(sign_again=torque.sign_again) if torque.sign_again else ""
-    return f"{torque.basis.removeprefix(f'{NO_TORQUE}: ')}{again}"
+    return f"{torque.basis.why_not}{again}"
 
 
 def _boxes(labels: Sequence[str]) -> Flowable:
@@ -151,7 +151,7 @@ def _listed(torque: TorqueFacts) -> list[Any]:
 
 def _state(torque: TorqueFacts) -> list[Flowable]:
     if torque.is_done:
-        return [words(torque.signed, "dense", "Signed: ")]
+        return [words(torque.signed, "dense", gettext("Signed: "))]
     told = [words(torque.sign_again, "dense", gettext("SIGN AGAIN: "))] if torque.sign_again else []
     told += [words(torque.flag, "dense-strong")] if torque.flag else []
-    return [*told, words(_why_not(torque) if not torque.torque else torque.basis, "dense")]
+    return [*told, words(_why_not(torque) if not torque.torque else torque.basis.said, "dense")]

@@ -84,7 +84,7 @@ def _sheet(facts: TorqueSheetFacts, torque: TorqueFacts, most: float, dense: boo
     yield figure_and_holes(torque, most)
     yield from ticks(torque)
     yield gap(2 * mm)
-    yield _boxes([gettext("Second person, checked"), "Date", gettext("Marked with paint")], 55 * mm)
+    yield _boxes([gettext("Second person, checked"), gettext("Date"), gettext("Marked with paint")], 55 * mm)
 
 
 def _not_to_tighten(facts: TorqueSheetFacts, torques: Sequence[TorqueFacts]) -> Iterator[Flowable]:
@@ -96,7 +96,7 @@ def _not_to_tighten(facts: TorqueSheetFacts, torques: Sequence[TorqueFacts]) -> 
         step = gettext(" · step {step}").format(step=torque.step) if torque.step else ""
         told = [words(f"T{torque.number} {capfirst(torque.place)}: {torque.fastener}", "figure")]
         told.append(words(f"{torque.component} · {torque.condition}{step}", "cell"))
-        told.append(words(sentence(torque.basis.removeprefix(f"{NO_TORQUE}: ")), "cell", gettext("Why not: ")))
+        told.append(words(sentence(torque.basis.why_not), "cell", gettext("Why not: ")))
         told += [words(torque.flag, "caution")] if torque.flag else []
         told += [words(torque.sign_again, "cell", gettext("SIGN AGAIN: "))] if torque.sign_again else []
         yield KeepTogether([framed(told), gap(1.5 * mm)])
@@ -105,7 +105,7 @@ def _not_to_tighten(facts: TorqueSheetFacts, torques: Sequence[TorqueFacts]) -> 
 def figure_and_holes(torque: TorqueFacts, most: float) -> Flowable:
     """The holes beside the figure and its rounds; `most`: how high the drawing may be."""
     left = list(_holes(torque, most))
-    right: list[Flowable] = [words(torque.torque, "huge"), words(torque.basis, "small")]
+    right: list[Flowable] = [words(torque.torque, "huge"), words(torque.basis.said, "small")]
     right += [words(torque.flag, "caution")] if torque.flag else []
     if torque.single_use:
         right.append(words(gettext("SINGLE USE: fit new fasteners every time."), "caution"))
@@ -161,7 +161,11 @@ def ticks(torque: TorqueFacts, least_columns: int = 1) -> Iterator[Flowable]:
     columns = max(least_columns, 1 if len(cells) <= _ONE_COLUMN else 2 if len(cells) <= _TWO_COLUMNS else 3)
     rows = -(-len(cells) // columns)
     each = WIDTH / columns
-    head = ["", "Hole" if names else gettext("Fastener"), gettext("Turned with {torque}").format(torque=torque.torque)]
+    head = [
+        "",
+        gettext("Hole") if names else gettext("Fastener"),
+        gettext("Turned with {torque}").format(torque=torque.torque),
+    ]
     body = []
     for row in range(rows):
         line: list[Any] = []

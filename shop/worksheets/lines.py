@@ -159,11 +159,15 @@ def _label(record: AcceptedRecord, origin: Origin) -> str:
 
 @dataclass(frozen=True)
 class AcceptedText:
-    """Who accepted it and when, its results and checks as accepted; all empty where nothing was."""
+    """Who accepted it and when, its results and checks as accepted; all empty where nothing was.
+
+    `judged`: among the checks are others than doubts about readings.
+    """
 
     accepted: str = ""
     results: tuple[tuple[str, str], ...] = ()
     checks: tuple[str, ...] = ()
+    judged: bool = False
 
 
 def accepted_text(record: AcceptedRecord | None, system: System) -> AcceptedText:
@@ -181,6 +185,7 @@ def accepted_text(record: AcceptedRecord | None, system: System) -> AcceptedText
             *(f"{DOUBT}{doubt}" for doubt in lines.doubts),
             *(f"{check.name}: {phrase(check.verdict)}" for check in lines.checks),
         ),
+        judged=bool(lines.checks),
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -25,12 +25,16 @@ from specs.plate.sides import name_on_plate
 
 @dataclass(frozen=True)
 class Change:
-    """One line of "was, is": a result, an input or a check; `by` says how far or through whom."""
+    """One line of "was, is": a result, an input or a check; `by` says how far or through whom.
+
+    `only_doubt`: nothing moved, but a reading of which there was no doubt is in doubt now.
+    """
 
     label: str
     before: str
     now: str
     by: str = ""
+    only_doubt: bool = False
 
     def __str__(self) -> str:
         return f"{self.label}: {self.before} → {self.now}" + (f" ({self.by})" if self.by else "")
@@ -61,10 +65,17 @@ class StatusText:
     @property
     def sentences(self) -> tuple[str, ...]:
         """Everything there is to say, the headline first: for print and for a row of a list."""
-        changes = (*map(str, self.results), *map(str, self.causes), *map(str, self.checks))
+        return self._said((*self.results, *self.causes, *self.checks))
+
+    @property
+    def told_once(self) -> tuple[str, ...]:
+        """The same without what it says again: a doubt or a failing check that is also told as a change."""
+        return self._said((*self.results, *(cause for cause in self.causes if not cause.only_doubt)))
+
+    def _said(self, changes: Iterable[Change]) -> tuple[str, ...]:
         failing = tuple(gettext("Fails: {check}").format(check=check) for check in self.failing)
         doubts = tuple(gettext("In doubt: {doubt}").format(doubt=doubt) for doubt in self.doubts)
-        said = (*self.problems, *failing, *self.unknown, *doubts, *self.in_doubt, *changes)
+        said = (*self.problems, *failing, *self.unknown, *doubts, *self.in_doubt, *map(str, changes))
         return (f"{self.headline}.", *said, *filter(None, [self.method]))
 
 
@@ -137,11 +148,8 @@ def _since(state: EvaluatedWorksheet) -> str:
     on = written.day(localtime(state.accepted.at))
     if state.status.state is WorksheetState.CHANGED:
         return gettext("Changed since accepted {on}").format(on=on)
-    return (
-        gettext("Same as accepted {on}").format(on=on)
-        if state.status.state is WorksheetState.SAME
-        else gettext("Accepted {on}").format(on=on)
-    )
+    same = state.status.state is WorksheetState.SAME
+    return (gettext("Same as accepted {on}") if same else gettext("Accepted {on}")).format(on=on)
 
 
 def _headline(state: EvaluatedWorksheet) -> str:
@@ -248,23 +256,14 @@ def _cause(cause: Cause, system: System) -> Change:
         gone = gettext("not given any more") if now is None else gettext("given now")
         return Change(origin.label, origin_words(before, system), origin_words(now, system), gone)
     if cause.datum_rewritten:
-        return Change(
-            gettext("{label}, datum").format(label=now.label),
-            before.datum or gettext("not said"),
-            now.datum or gettext("not said"),
-            now.words,
-        )
+        label, unsaid = gettext("{label}, datum").format(label=now.label), gettext("not said")
+        return Change(label, before.datum or unsaid, now.datum or unsaid, now.words)
     if cause.newly_doubted and before.words == now.words and before.value == now.value:
-        return Change(
-            now.label, joined("; ", before.doubts) or gettext("no doubt"), joined("; ", now.doubts), credit(now)
-        )
+        doubted = joined("; ", before.doubts) or gettext("no doubt")
+        return Change(now.label, doubted, joined("; ", now.doubts), credit(now), only_doubt=not before.doubts)
     if cause.measured_again and now.kind == "dimension":
-        return Change(
-            gettext("{label}, measured again").format(label=now.label),
-            sized(before, system),
-            sized(now, system),
-            credit(now),
-        )
+        label = gettext("{label}, measured again").format(label=now.label)
+        return Change(label, sized(before, system), sized(now, system), credit(now))
     return Change(now.label, origin_words(before, system), origin_words(now, system), credit(now))
 
 
