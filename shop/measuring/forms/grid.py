@@ -64,7 +64,13 @@ class GridInput(forms.Widget):
 
     def _cell(self, key: str, value: str) -> dict[str, Any]:
         column = self.columns[key]
-        return {"key": key, "column": column, "value": value, "options": column.options_with(value)}
+        return {
+            "key": key,
+            "column": column,
+            "heading": self._heading(column),
+            "value": value,
+            "options": column.options_with(value),
+        }
 
     def _heading(self, column: Column) -> str:
         return f"{column.label} [{self.unit}]" if column.figure and self.unit else column.label
