@@ -34,7 +34,8 @@ from specs.standards.publications import cite
 class Figure:
     """One input or result in words: "Preload", "F", "31.5 kN", and its band "± 1.2 kN" where one is known.
 
-    is_quantity: its number and unit belong on one line, as the words of a list need not.
+    is_quantity: its number and unit belong on one line, as the words of a list need not. percent: a ratio as a sentence
+    says it, "17 %".
     """
 
     name: str
@@ -43,16 +44,23 @@ class Figure:
     value: str
     band: str = ""
     is_quantity: bool = False
+    percent: str = ""
 
 
 @dataclass(frozen=True)
 class AnswerRows:
-    """An input or a result that is a table."""
+    """An input or a result that is a table; is_figure: which columns hold figures, not words."""
 
     name: str
     label: str
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
+    is_figure: tuple[bool, ...] = ()
+
+    @property
+    def laid_out(self) -> list[list[tuple[str, str, bool]]]:
+        """Each row as its cells, with what stands above each, and whether it is a figure."""
+        return [list(zip(row, self.columns, self.is_figure, strict=True)) for row in self.rows]
 
 
 @dataclass(frozen=True)
@@ -200,7 +208,8 @@ def _figure(field: Field, value: Any, system: System, band: Band | None) -> Figu
     kind = field.kind if field.form == "quantity" else None
     around = band_words(band, kind, system) if band and kind else ""
     symbol = pretty(field.symbol) if field.symbol else ""
-    return Figure(field.name, field.label, symbol, shown, around, field.form == "quantity")
+    percent = f"{units.number(value * 100, figures=2)} %" if kind is units.RATIO else ""
+    return Figure(field.name, field.label, symbol, shown, around, field.form == "quantity", percent)
 
 
 def show(field: Field, value: Any, system: System = "metric", band: float = 0.0) -> str:
@@ -208,7 +217,7 @@ def show(field: Field, value: Any, system: System = "metric", band: float = 0.0)
     if field.form == "quantity" and field.kind:
         return units.show(value, field.kind, system, band=band or None)
     if field.form == "quantities" and field.kind:
-        return _list([units.show(entry, field.kind, system) for entry in value])
+        return _quantities([units.show(entry, field.kind, system) for entry in value])
     if field.form == "pairs":
         return _list([listed(map(name_on_plate, pair)) for pair in value])
     if isinstance(value, tuple):
@@ -216,6 +225,15 @@ def show(field: Field, value: Any, system: System = "metric", band: float = 0.0)
     if field.options:
         return phrase(str(value))
     return name_on_plate(str(value))
+
+
+def _quantities(entries: list[str]) -> str:
+    """The unit once, after the last figure and never on a line without it: "46.2, 75.4, 111 km/h"."""
+    unit = entries[-1].partition(" ")[2] if entries else ""
+    if not unit:
+        return _list(entries)
+    bare = [entry.removesuffix(f" {unit}") for entry in entries[:-1]]
+    return _list([*bare, entries[-1].replace(" ", "\N{NO-BREAK SPACE}")])
 
 
 def _list(entries: list[str]) -> str:
@@ -240,7 +258,9 @@ def _table(field: Field, rows: Any, system: System) -> AnswerRows:
         )
         for row in rows
     )
-    return AnswerRows(field.name, field.label, tuple(column.label for column in columns.values()), cells)
+    labels = tuple(column.label for column in columns.values())
+    is_figure = tuple(column.kind is not None for column in columns.values())
+    return AnswerRows(field.name, field.label, labels, cells, is_figure)
 
 
 def _cell(column: Field, value: Any, system: System) -> str:

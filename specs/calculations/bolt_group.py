@@ -270,7 +270,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
 
 CALCULATION = Calculation(
     title=phrase("Bolt group"),
-    question=phrase("Will this joint slip, and is one bolt less all right?"),
+    question=phrase("Will this joint slip, and can I leave one bolt out?"),
     area=phrase("Fasteners"),
     inputs=Inputs,
     outputs=Outputs,

@@ -269,7 +269,7 @@ def _ring(given: Inputs, scale: float) -> Iterator[Item]:
 
 CALCULATION = Calculation(
     title=phrase("Clutch release hydraulics"),
-    question=phrase("Can my foot press it, and does it free?"),
+    question=phrase("Is the pedal light enough, and does the clutch release?"),
     area=phrase("Clutch and its release"),
     inputs=Inputs,
     outputs=Outputs,

@@ -32,7 +32,7 @@ class Outputs:
     burst_speed: float = result(SPEED, phrase("Speed at which the disc bursts"), symbol="omega_b")
     speed_margin: float = result(RATIO, phrase("Margin of speed"), symbol="M")
     peak_stress: float = result(STRESS, phrase("Greatest stress at bore and holes, at overspeed"), symbol="sigma_p")
-    peak_place: str = text_result(phrase("It lies at"))
+    peak_place: str = text_result(phrase("Greatest at"))
 
 
 def solve(given: Inputs) -> Outputs:

@@ -1,4 +1,4 @@
-"""How much a shift rod must lose when the shifter housing is shortened, and where the lever ends up otherwise."""
+"""How much shorter a shift rod must be when the shifter housing is shortened, and where the lever ends up otherwise."""
 
 from __future__ import annotations
 
@@ -67,7 +67,7 @@ class Inputs:
 class Outputs:
     """A positive mismatch: the rod is too long, and pushes the lower end of the lever back."""
 
-    rod_needed: float = result(LENGTH, phrase("Rod must lose"), symbol="r")
+    rod_needed: float = result(LENGTH, phrase("Shorten the rod by"), symbol="r")
     mismatch: float = result(LENGTH, phrase("Still to take off"), symbol="e")
     lever_tilt: float = result(ANGLE, phrase("Lever stands off upright by"), symbol="beta")
     knob_shift: float = result(LENGTH, phrase("Knob moves by"), symbol="k")
@@ -93,7 +93,7 @@ def solve(given: Inputs) -> Outputs:
 
 
 def working(given: Inputs, found: Outputs) -> Iterator[WorkingStep]:
-    """What the rod must lose, what is missing, where the lever then stands."""
+    """How much shorter the rod must be, what is missing, where the lever then stands."""
     if given.rod_length is None:
         yield WorkingStep("r = h * cos(theta)", note=phrase("for a rod long against the cut"))
     else:
@@ -146,7 +146,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         DimensionLine((0, knob[1]), knob, show(found.knob_shift, LENGTH), 12, 0, height=4.2),
     ]
     said = phrase(
-        "The rod must lose {show}; {show_2} is still to come out, the "
+        "The rod must be {show} shorter; {show_2} is still to come out, the "
         "lever leans {show_3} and the knob stands {show_4} off.",
         show=show(found.rod_needed, LENGTH),
         show_2=show(found.mismatch, LENGTH),
@@ -169,7 +169,7 @@ def _rod(foot: Point, angle: float) -> Iterator[Item]:
 
 CALCULATION = Calculation(
     title=phrase("Shifter move"),
-    question=phrase("How much must the rod lose?"),
+    question=phrase("How much shorter must the rod be?"),
     area=phrase("Shifter, mounts and welds"),
     inputs=Inputs,
     outputs=Outputs,

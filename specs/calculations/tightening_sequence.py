@@ -43,7 +43,7 @@ class Inputs:
 class Outputs:
     """The whole order is gone through at every stage."""
 
-    order: tuple[int, ...] = number_list_result(phrase("Order of tightening"))
+    order: tuple[int, ...] = number_list_result(phrase("Tightening sequence"))
     stage_torques: tuple[float, ...] = results(TORQUE, phrase("Torque at each stage"))
 
 
@@ -103,7 +103,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
     key = phrase("in the bolt its turn, (outside) its number")
     items.append(Text((0, -1.25 * _RADIUS - 14), key, 4.2, "middle"))
     return sheet(
-        phrase("Order of tightening"),
+        phrase("Tightening sequence"),
         phrase(
             "Bolts numbered clockwise from the top are tightened in the order {map}. In each "
             "bolt stands its turn, outside in brackets its number.",
@@ -114,8 +114,8 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
 
 
 CALCULATION = Calculation(
-    title=phrase("Order of tightening"),
-    question=phrase("In which order do I tighten this circle of bolts?"),
+    title=phrase("Tightening sequence"),
+    question=phrase("In what sequence do I tighten this circle of bolts?"),
     area=phrase("Fasteners"),
     inputs=Inputs,
     outputs=Outputs,

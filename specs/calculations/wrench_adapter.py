@@ -118,7 +118,7 @@ def _adapter(drive: float, end: Point) -> Iterator[Item]:
 
 CALCULATION = Calculation(
     title=phrase("Torque wrench with an adapter"),
-    question=phrase("What does the wrench read with the crow's foot on?"),
+    question=phrase("What do I set the wrench to with a crow's foot?"),
     area=phrase("Fasteners"),
     inputs=Inputs,
     outputs=Outputs,

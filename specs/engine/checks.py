@@ -72,9 +72,9 @@ def _rounding(limit: float) -> float:
 def _margin(quotient: float | None, passed: bool) -> float | None:
     if quotient is None or not isfinite(quotient):
         return None
-    if (quotient - 1 >= 0) != passed:
-        return 0.0 if abs(quotient - 1) <= _ROUNDING else None
-    return quotient - 1
+    if abs(quotient - 1) <= _ROUNDING:
+        return 0.0
+    return quotient - 1 if (quotient - 1 >= 0) == passed else None
 
 
 def at_most(name: str, value: float, limit: float, detail: str, kind: Kind | None = None) -> Check:
@@ -98,9 +98,11 @@ _FAR_OFF = 10.0
 def margin_words(check: Check, system: System = "metric", band: float = 0.0) -> str:
     """A margin as people say it: "23 % (2.8 mm) reserve", "12 % short of the limit", "9 % over the limit".
 
-    The amount stands alone where no share says more. band: half-width of the amount [SI], so that neither is written
-    finer than it.
+    The amount stands alone where no share says more; a value that is its limit is "at the limit". band: half-width of
+    the amount [SI], so that neither is written finer than it.
     """
+    if check.margin == 0 and check.passed and not band:
+        return phrase("at the limit")
     amount = _amount(check, system, band)
     if check.margin is not None and check.margin > _FAR_OFF:
         return phrase("{margin} times over", margin=f"{check.margin + 1:.0f}")

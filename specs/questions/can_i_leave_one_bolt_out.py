@@ -31,7 +31,7 @@ QUESTION = Question(
         "less_omit": ["B2"],
     },
     decided_by=("less",),
-    says=(phrase("Without {less.omit}, {less.capacity_lost} of the friction torque is gone."),),
+    says=(phrase("Without {less.omit}, {less.capacity_lost%} of the friction torque is gone."),),
     not_checked=(
         phrase("bending of the bellhousing between the bolts that remain, and the gap that may open there"),
         phrase("sealing, if the joint keeps oil or fluid in"),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
@@ -10,6 +12,7 @@ from django.utils.translation import gettext
 from shop.base.access import reads, system_of
 from shop.calculate.address import as_address
 from shop.calculate.answer_text import Presented, present
+from shop.calculate.form_fields import FormField
 from shop.calculate.forms import CalculationForm, calculation_form
 from shop.calculate.part_address import part_address
 from shop.calculate.question_text import all_rows, counted, on_scale, pictured, verdict
@@ -24,7 +27,11 @@ from specs.engine.question import (
 @reads()
 def questions(request: HttpRequest) -> HttpResponse:
     """Every question, in the order of its words."""
-    return render(request, "calculate/questions.html", {"questions": asking.questions().values()})
+    asked = [
+        (question, list(dict.fromkeys(part.declared.title for part in question.parts)))
+        for question in asking.questions().values()
+    ]
+    return render(request, "calculate/questions.html", {"questions": asked})
 
 
 @reads()
@@ -50,7 +57,9 @@ def question(request: HttpRequest, name: str) -> HttpResponse:
         "counted": counted(parts, answers.unanswered),
         "on_scale": on_scale(asked, parts),
         "pictured": pictured(asked, parts),
-        "assumed": [field for field in form.assumed if any(field.name.startswith(f"{key}_") for key in parts)],
+        "assumed": _once(form, parts),
+        "cautions": list(dict.fromkeys(said for _, part in parts.values() for said in part.cautions)),
+        "urgent": list(dict.fromkeys(said for _, part in parts.values() for said in part.urgent)),
         "short": [
             (parts[key][0], figure)
             for key, _, output in (short.partition(".") for short in asked.short)
@@ -61,6 +70,12 @@ def question(request: HttpRequest, name: str) -> HttpResponse:
         "run_url": reverse("calculate:question", args=[name]),
     }
     return render(request, "calculate/question.html", shown)
+
+
+def _once(form: CalculationForm, parts: Iterable[str]) -> list[FormField]:
+    """What was left to its default, said once where two parts take the same for the same."""
+    of_parts = [field for field in form.assumed if any(field.name.startswith(f"{key}_") for key in parts)]
+    return list({(field.label, field.default): field for field in of_parts}.values())
 
 
 def _presented(part: PartAnswer, form: CalculationForm) -> Presented:

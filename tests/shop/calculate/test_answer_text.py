@@ -14,7 +14,7 @@ from specs.engine.calculation import calculations, find
 from specs.engine.checks import Check, at_least, at_most, margin_words, not_known
 from specs.engine.entry import solve
 from specs.engine.fields import fields_of, paths, value_at
-from specs.engine.units import LENGTH
+from specs.engine.units import ANGLE, LENGTH
 
 
 def wrench(**changes):
@@ -64,7 +64,9 @@ def test_a_result_carries_the_band_that_the_measurements_leave():
         (at_least("factor", 0.5, 0.0, ""), ""),
         (Check("same side", False, None, ""), ""),
         (at_least("factor", 20.0, 1.0, ""), "20 times over"),
-        (at_least("factor", 1.0, 1.0, ""), "0 % reserve"),
+        (at_least("factor", 1.0, 1.0, ""), "at the limit"),
+        # A hair over it is rounding: 3.5° − 3° against 0.5°.
+        (at_least("angle", 0.5000000000000002, 0.5, "", ANGLE), "at the limit"),
     ],
 )
 def test_a_margin_in_words(check, words):
@@ -198,3 +200,19 @@ def test_a_value_and_its_limit_never_print_alike_unless_they_are():
     assert value != limit
     assert float(value) == pytest.approx(capacity, rel=1e-4)
     assert detail(capacity) == detail(2.0) == "capacity over the engine's torque, against the least wanted"
+
+
+def test_a_list_of_quantities_has_its_unit_once_and_on_the_line_of_its_last_figure():
+    answer = solve(find("gearing"), find("gearing").example)
+    shown = {figure.name: figure.value for figure in present(answer.calculation, answer.given, answer.found).results}
+    assert shown["speeds"].count("km/h") == 1
+    assert shown["speeds"].endswith("\N{NO-BREAK SPACE}km/h")
+
+
+def test_the_columns_of_a_table_that_hold_figures_are_told_from_those_that_hold_words():
+    answer = solve(find("plate-layout"), find("plate-layout").example)
+    table = present(answer.calculation, answer.given, answer.found).result_tables[0]
+    told = {column: is_figure for _, column, is_figure in table.laid_out[0]}
+    assert not told["Hole"]
+    assert not told["Kind"]
+    assert told["Diameter"]

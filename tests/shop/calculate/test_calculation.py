@@ -99,7 +99,8 @@ def test_what_is_not_given_is_said_with_what_is_used_for_it(fitter):
     given = {"outside_diameter": 240, "inside_diameter": 155, "mu": 0.28, "clamp_force": 9800, "engine_torque": 350}
     page = collapsed(page_of(fitter, "clutch-capacity", as_address(given).urlencode()))
     assumed = page[page.index("Assumed, because not given") :]
-    assert "Friction faces <b>2</b>; How the face bears <b>wear</b>; Least service factor wanted <b>1.2</b>" in assumed
+    words = re.sub(r"</?b[^>]*>", "", assumed)
+    assert "Friction faces 2; How the face bears wear; Least service factor wanted 1.2" in words
 
 
 def test_inputs_that_may_be_left_out_are_folded_with_their_count_until_one_is_given(fitter):

@@ -163,3 +163,15 @@ def test_the_headline_and_the_scale_name_the_check_that_is_farthest_past_its_lim
     assert 'aria-label="Gap, worn disc: −0.4 mm, at least 0.5 mm"' in page
     names = re.findall(r'<span class="name">([^<]+)</span>', page)
     assert names.index("Gap, worn disc") < names.index("Travel to free")
+
+
+def test_what_two_parts_of_one_calculation_warn_of_is_said_once(fitter: Client) -> None:
+    question = questions()["can-i-leave-one-bolt-out"]
+    page = fitter.get(f"/calculate/questions/{question.name}/?{as_address(question.example).urlencode()}")
+    text = " ".join(page.content.decode().split())
+    cautions = re.findall(r"<li>([^<]+)</li>", text[text.index('id="cautions"') : text.index('id="parts"')])
+    assert len(cautions) == len(set(cautions)) > 2
+    assert text.count("Load factor <b") == 1
+    assert "of the friction torque is gone" in text
+    # 6 like bolts of which one is left out: a sixth or so, about the centre of those that stay.
+    assert "Without B2, 17 % of the friction torque is gone" in text
