@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
-from shop.base.language import word
+from shop.base.language import capfirst, word
+from shop.base.rows import Row
 from shop.measuring.text import show_value
 from specs.engine import units
 from specs.engine.units import LENGTH, System
 from specs.models import MatingFeature, working_value
-from specs.phrase import joined
+from specs.phrase import joined, phrase
 from specs.plate.mating import (
+    FITS,
+    MISSES,
+    UNKNOWN,
     Feature,
     Gap,
     Match,
@@ -28,14 +32,37 @@ _OPPOSITE = {
 }
 
 
+IN_DOUBT = phrase("in doubt")
+_MARKS = {FITS: "done", MISSES: "fails", UNKNOWN: "waiting"}
+
+
 @dataclass(frozen=True)
 class FoundMate:
-    """A feature on record set beside the one asked about, in words."""
+    """A feature on record set beside the one asked about, in words.
+
+    verdict: that of the match; "in doubt" where readings of a size contradict each other, unless it misses plainly.
+    """
 
     feature: MatingFeature
     match: Match
     verdict: str
     reasons: tuple[str, ...]
+
+    @property
+    def row(self) -> Row:
+        """The other component with what came of it, and why, as one row."""
+        verdict, _, within = word(self.verdict).partition(": ")
+        why = joined("; ", map(capfirst, self.reasons))
+        return Row(
+            _MARKS.get(self.verdict, "check"),
+            str(self.feature.component),
+            self.feature.get_absolute_url(),
+            note=joined(" · ", filter(None, [capfirst(self.feature.name), _count_words(self.feature), why])),
+            figure=capfirst(verdict),
+            under=within,
+            red=self.verdict == MISSES,
+            said=verdict,
+        )
 
 
 def as_feature(record: MatingFeature) -> Feature:
@@ -61,11 +88,29 @@ def _set_aside(record: MatingFeature, other: MatingFeature, system: System) -> F
     inner, outer = pair if record.form != MatingFeature.Form.OUTER else reversed(pair)
     matched = match(inner, outer)
     reasons = [*matched.contradictions, *(_gap_words(gap, system) for gap in matched.gaps)]
+    doubted = joined(", ", dict.fromkeys(_doubted(record) + _doubted(other)))
+    if doubted:
+        reasons.append(gettext("readings contradict each other: {doubted}").format(doubted=doubted))
     if matched.missing:
         reasons.append(
             gettext("not measured on both: {missing}").format(missing=joined(", ", map(word, matched.missing)))
         )
-    return FoundMate(other, matched, matched.verdict, tuple(reasons))
+    verdict = IN_DOUBT if doubted and matched.verdict != MISSES else matched.verdict
+    return FoundMate(other, matched, verdict, tuple(reasons))
+
+
+def _doubted(record: MatingFeature) -> list[str]:
+    """The sizes of a feature of which two readings contradict each other."""
+    values = [(size.dimension.name, working_value(size.dimension)) for size in record.sizes.all()]
+    return [name for name, value in values if value and value.disagrees]
+
+
+def _count_words(record: MatingFeature) -> str:
+    if not record.count:
+        return ""
+    if record.kind == MatingFeature.Kind.BOLT_CIRCLE:
+        return ngettext("{count} bolt", "{count} bolts", record.count).format(count=record.count)
+    return ngettext("{count} tooth", "{count} teeth", record.count).format(count=record.count)
 
 
 def _gap_words(gap: Gap, system: System) -> str:

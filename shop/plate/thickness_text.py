@@ -7,12 +7,14 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext
 
-from shop.base.language import gettext_lazy, word
+from shop.base.language import capfirst, gettext_lazy, word
+from shop.base.rows import Row
 from shop.calculate.verdict_text import VerdictText
 from shop.plate.axial_stacks import InStack
 from shop.plate.layout import PlateLayout
 from shop.worksheets.rules import IN_DOUBT, Origin
 from specs.engine.units import LENGTH, System, show
+from specs.phrase import joined
 from specs.plate.thickness import ThicknessNeed
 
 # The worst first, each with its mark (of `shop.base.rows.MARKS`) and how the two halves of the answer say it.
@@ -53,6 +55,35 @@ def shown_needs(plate: PlateLayout, found: Sequence[ThicknessNeed]) -> list[Show
             None if need.needed is None else LENGTH.to_si(need.needed),
         )
         for need, verdict in zip(found, verdicts, strict=True)
+    ]
+
+
+def need_row(one: ShownNeed, system: System) -> Row:
+    """A need as one row: what must be held, by which holes and how that comes about, and the least thickness."""
+    verdict = gettext("too thin") if one.verdict == "fails" else word(one.verdict)
+    least = "" if one.least is None else show(one.least, LENGTH, system)
+    return Row(
+        _THICK[one.verdict][0],
+        capfirst(one.need.what),
+        note=joined(" · ", [", ".join(one.need.holes), one.need.working]),
+        figure=gettext("at least {least}").format(least=least) if least else verdict,
+        under=verdict if least else "",
+        red=one.verdict == "fails",
+        said=verdict,
+    )
+
+
+def stack_rows(one: InStack) -> list[Row]:
+    """The checks of a worksheet of the stack, a row each."""
+    return [
+        Row(
+            _THICK.get(verdict, ("check",))[0],
+            capfirst(name),
+            figure=word(verdict),
+            red=verdict == "fails",
+            said=word(verdict),
+        )
+        for name, verdict in one.checks
     ]
 
 

@@ -8,6 +8,7 @@ from django.utils.translation import gettext
 
 from shop.torque.confirmation import UnconfirmedChange, changes_to_confirm
 from shop.torque.rules import advice
+from shop.torque.text import typed_torque
 from specs.models import TorqueSpec
 
 
@@ -20,7 +21,7 @@ def why_no_figure(spec: TorqueSpec, change: UnconfirmedChange | None) -> str:
     given = advice(spec)
     if given.flag:
         return gettext("the published torque, {published_typed}, is {flag}").format(
-            published_typed=spec.published_typed, flag=given.flag
+            published_typed=typed_torque(spec.published_typed), flag=given.flag
         )
     return "" if given.published else gettext("no published torque")
 

@@ -66,6 +66,7 @@ class TorqueSpecForm(VersionedForm):
             "tightening_order",
             "notes",
         ]
+        labels = {"tightening_order": gettext_lazy("Tightening sequence")}
         widgets = {"notes": NOTES}
 
     field_order = [

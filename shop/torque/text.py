@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from math import floor
 from typing import Any
@@ -32,6 +33,15 @@ def torque_text(torque: float, system: System = "metric") -> str:
     """
     unit = TORQUE.unit_for(system)
     return f"{num(wrench_torque(TORQUE.from_si(torque, unit)))} {unit_text(unit)}"
+
+
+def typed_torque(typed: str) -> str:
+    """A torque as it was typed, its unit with the sign that everybody reads.
+
+    >>> typed_torque("82 Nm"), typed_torque("63 lbf·ft"), typed_torque("40Nm")
+    ('82 N·m', '63 lbf·ft', '40 N·m')
+    """
+    return re.sub(r"(?<=\d) ?Nm\b", " N·m", typed)
 
 
 def stage_text(stage: Mapping[str, Any], system: System = "metric") -> str:

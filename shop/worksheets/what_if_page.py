@@ -11,8 +11,11 @@ from django.http import QueryDict
 from django.utils.translation import gettext
 
 from shop.base.forms import Form
-from shop.base.language import gettext_lazy
+from shop.base.language import capfirst, gettext_lazy, word
+from shop.base.rows import Row
 from shop.worksheets.evaluation import EvaluatedWorksheet
+from shop.worksheets.lines import OutputLine, output_lines
+from shop.worksheets.rules import IN_DOUBT
 from shop.worksheets.text import plain_words
 from shop.worksheets.what_if import (
     Sweep,
@@ -29,20 +32,22 @@ from specs.engine.calculation import BadInput, Calculation
 from specs.engine.fields import field_at, fields_of, label_at, value_at
 from specs.engine.units import System
 
+_MARKS = {"holds": "done", "fails": "fails", "not known": "waiting"}
+
 
 class WhatIfForm(Form):
     """Which input to change, to what; and, for a sweep, over which range and which result to plot."""
 
     path = forms.ChoiceField(label=gettext_lazy("Change this input"))
     value = forms.CharField(
-        label=gettext_lazy("to"),
+        label=gettext_lazy("New value"),
         max_length=60,
         required=False,
         help_text=gettext_lazy("With its unit, or in your units."),
     )
-    low = forms.CharField(label=gettext_lazy("Sweep it from"), max_length=60, required=False)
-    high = forms.CharField(label=gettext_lazy("up to"), max_length=60, required=False)
-    output = forms.ChoiceField(label=gettext_lazy("and plot"), required=False)
+    low = forms.CharField(label=gettext_lazy("Or a range, from"), max_length=60, required=False)
+    high = forms.CharField(label=gettext_lazy("Range, to"), max_length=60, required=False)
+    output = forms.ChoiceField(label=gettext_lazy("Result to plot over the range"), required=False)
 
     def __init__(self, *args: Any, state: EvaluatedWorksheet, system: System, **kwargs: Any) -> None:
         super().__init__(*args, system=system, **kwargs)
@@ -64,9 +69,9 @@ class WhatIfForm(Form):
             cleaned[f"{name}_si"] = self._quantity(name, cleaned)
         if (cleaned.get("low_si") is None) != (cleaned.get("high_si") is None) and not self.errors:
             missing = "low" if cleaned["low_si"] is None else "high"
-            self.add_error(missing, gettext("A sweep needs both ends."))
+            self.add_error(missing, gettext("A range needs both ends."))
         elif cleaned.get("low_si") is not None and cleaned["low_si"] >= cleaned["high_si"]:
-            self.add_error("high", gettext("A sweep runs upwards: this end must be larger than the other."))
+            self.add_error("high", gettext("A range runs upwards: this end must be larger than the other."))
         return cleaned
 
     def _quantity(self, name: str, cleaned: dict[str, Any]) -> float | None:
@@ -163,12 +168,38 @@ class WhatIfPage:
         """Each check: its name, its verdict today, its verdict then."""
         if self.tried is None or self.state.banded is None:
             return []
-        now = {check.name: holding(check, self.state.banded) for check in self.state.banded.answer.checks}
-        then = {check.name: holding(check, self.tried) for check in self.tried.answer.checks}
+        now, then = self._verdicts(self.state.banded, ""), self._verdicts(self.tried, self._asked("path"))
         return [
             (name, now.get(name, gettext("not there")), then.get(name, gettext("not there")))
             for name in dict.fromkeys([*now, *then])
         ]
+
+    def _verdicts(self, banded: Banded, changed: str) -> dict[str, str]:
+        """Each check's verdict; nothing plainly holds while a reading that goes in unchanged is in doubt."""
+        origins = self.state.resolved.origins if self.state.resolved else ()
+        doubted = any(origin.doubts for origin in origins if origin.path != changed)
+        said = {check.name: holding(check, banded) for check in banded.answer.checks}
+        return {name: IN_DOUBT if doubted and verdict == "holds" else verdict for name, verdict in said.items()}
+
+    @property
+    def check_rows(self) -> list[Row]:
+        """Each check as a row: its verdict with the change, and what it is now where that differs."""
+        return [
+            Row(
+                _MARKS.get(then, "check"),
+                capfirst(name),
+                figure=word(then),
+                under="" if then == now else gettext("now: {now}").format(now=word(now)),
+                red=then == "fails",
+                said=word(then),
+            )
+            for name, now, then in self.checks
+        ]
+
+    @property
+    def results_now(self) -> list[OutputLine]:
+        """Today's results, to look at before anything is changed."""
+        return output_lines(self.state, self.system)
 
     @cached_property
     def swept(self) -> Sweep | None:

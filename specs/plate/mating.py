@@ -11,10 +11,10 @@ from dataclasses import dataclass, field
 from specs.phrase import phrase
 from specs.written import num
 
-UNKNOWN = phrase("cannot be told")
+UNKNOWN = phrase("not known")
 FITS = phrase("fits")
-FITS_IF_RIGHT = phrase("fits only if the measurements are right")
-MISSES_IF_RIGHT = phrase("misses unless the measurements are wrong")
+FITS_IF_RIGHT = phrase("too close to call: fits as measured, within measuring error")
+MISSES_IF_RIGHT = phrase("too close to call: misses as measured, within measuring error")
 MISSES = phrase("misses")
 ORDER = (FITS, FITS_IF_RIGHT, MISSES_IF_RIGHT, UNKNOWN, MISSES)
 

@@ -25,7 +25,7 @@ def test_from_clocking_to_the_set_up_sheets(
     )
     page = open_page(sheet.get_absolute_url(), role="machinist", size=size, scripts=scripts)
     site = page.url.split("/worksheets/")[0]
-    page.get_by_role("link", name="Overlay and clocking").click()
+    page.get_by_role("link", name="Clocking").click()
     page.get_by_role("textbox", name="Gearbox turned by").fill("12")
     page.get_by_role("button", name="Turn the gearbox").click()
     expect(page.get_by_role("heading", name="Gearbox turned by 12°")).to_be_visible()

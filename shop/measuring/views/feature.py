@@ -39,7 +39,7 @@ def feature(request: HttpRequest, pk: int) -> HttpResponse:
         "title": str(found),
         "feature": found,
         "sizes": [(size, show_dimension(size.dimension, system)) for size in found.sizes.all()],
-        "mates": find_mates(found, system),
+        "mates": [mate.row for mate in find_mates(found, system)],
         "history": found.history.select_related("history_user")[:20],
     }
     return render(request, "measuring/feature.html", shown)

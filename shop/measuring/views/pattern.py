@@ -8,13 +8,17 @@ from typing import Any
 from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits, reads
 from shop.base.filters import rows_asked
+from shop.base.language import capfirst
 from shop.base.lists import list_page
 from shop.base.pages import create_page, edit_page
+from shop.base.rows import Row
+from shop.base.written import day, decimals
 from shop.measuring import changes
 from shop.measuring.filters import PatternFilters
 from shop.measuring.forms.calipers import CaliperForm
@@ -27,6 +31,7 @@ from shop.measuring.tables import Patterns
 from shop.measuring.views.common import delete_with_reason
 from specs.drawings import svg
 from specs.models import Component, HolePattern
+from specs.phrase import joined
 from specs.queries import patterns_in_full
 
 
@@ -43,6 +48,7 @@ def pattern(request: HttpRequest, pk: int) -> HttpResponse:
     """One pattern: drawing, table, where it comes from."""
     found = get_object_or_404(patterns_in_full(), pk=pk)
     holes = list(found.holes.all())
+    others = _others(found)
     drawn = pattern_drawing(
         str(found), holes, found.outline, found.get_seen_from_display(), found.construction.get("old_origin")
     )
@@ -51,7 +57,8 @@ def pattern(request: HttpRequest, pk: int) -> HttpResponse:
         "pattern": found,
         "holes": holes,
         "svg": svg.write(drawn, f"pattern-{found.pk}"),
-        "others": _others(found),
+        "others": [_other_row(found, *other) for other in others],
+        "mirrored": sum(laid.mirrored for other, laid, _ in others if laid and other.face == found.face),
         "too_many": len(holes) > MOST_TYPED,
         "history": found.history.select_related("history_user")[:20],
     }
@@ -62,7 +69,7 @@ def _others(found: HolePattern) -> list[tuple[HolePattern, PatternComparison | N
     """The component's other patterns, each as laid on this one; of the same face also those that cannot be, and why."""
     rows: list[tuple[HolePattern, PatternComparison | None, str]] = []
     status = HolePattern.objects.active().filter(component=found.component_id).exclude(pk=found.pk)
-    for other in status.prefetch_related("holes"):
+    for other in status.select_related("person").prefetch_related("holes"):
         sides_differ = other.seen_from != found.seen_from
         try:
             rows.append((other, compare(list(found.holes.all()), list(other.holes.all()), sides_differ), ""))
@@ -70,6 +77,20 @@ def _others(found: HolePattern) -> list[tuple[HolePattern, PatternComparison | N
             if other.face == found.face:
                 rows.append((other, None, str(wrong)))
     return rows
+
+
+def _other_row(found: HolePattern, other: HolePattern, laid: PatternComparison | None, why_not: str) -> Row:
+    """Another measurement of the component, and how it agrees with this one."""
+    by = other.person.get_full_name() or other.person.get_username()
+    note = joined(", ", [day(other.measured_on), other.get_method_display(), by])
+    address = reverse("measuring:pattern-compare", args=[found.pk, other.pk])
+    name = capfirst(other.face)
+    if laid is None:
+        return Row("waiting", name, address, f"{note} · {why_not}", gettext("not comparable"))
+    if laid.mirrored:
+        return Row("check", name, address, note, gettext("looks mirrored"), red=True)
+    off = f"{decimals(laid.worst.off, '3u')} mm"
+    return Row("", name, address, note, off, gettext("off at most, at {name}").format(name=laid.worst.name))
 
 
 @edits("measuring.edit")

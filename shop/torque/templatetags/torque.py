@@ -5,10 +5,11 @@ from django import template
 from shop.base.access import system_of
 from shop.torque.figure import read_why_no_figure
 from shop.torque.rules import Advice, advice
-from shop.torque.text import torque_text
+from shop.torque.text import torque_text, typed_torque
 from specs.models import Component, TorqueSpec
 
 register = template.Library()
+register.filter("typed_torque", typed_torque)
 
 
 @register.simple_tag

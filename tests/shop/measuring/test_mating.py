@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 
-from tests.factories.measuring import make_component, make_feature
+from tests.factories.measuring import make_component, make_feature, make_reading
 from tests.pages import collapsed
 from tests.queries import queries_of
 
@@ -35,7 +37,19 @@ def test_the_finder_works_from_the_hub_as_well(fitter):
     make_feature(SHAFT, component=make_component(name="QZ-5"))
     page = collapsed(fitter.get(hub("fits", 25.6).get_absolute_url()))
     assert "Teskel QZ-5" in page
-    assert "<b>Fits.</b>" in page
+    assert '<div class="figure">Fits</div>' in page
+
+
+def test_what_fits_by_readings_that_contradict_each_other_is_in_doubt(fitter):
+    shaft = make_feature(SHAFT)
+    disc = hub("fits", 25.6)
+    bore = disc.sizes.get(role="major diameter").dimension
+    make_reading(dimension=bore, mm=25.61, tolerance_mm=0.05, measured_on=date(2026, 3, 3))
+    assert '<div class="figure">Fits</div>' in collapsed(fitter.get(shaft.get_absolute_url()))
+    make_reading(dimension=bore, mm=25.3, tolerance_mm=0.05, measured_on=date(2026, 2, 3))
+    page = collapsed(fitter.get(shaft.get_absolute_url()))
+    assert '<div class="figure">In doubt</div>' in page
+    assert "Readings contradict each other: hub spline major diameter" in page
 
 
 def test_the_finder_costs_the_same_for_1_and_20_candidates(fitter):

@@ -66,12 +66,18 @@ class TestComparing:
         first, second = self.pair(holes(side=-1))
         third = make_pattern(holes(B3=(30.4, -140.0)), component=first.component)
         page = collapsed(machinist.get(first.get_absolute_url()))
-        assert page.count("looks mirrored") == 1
-        assert "agrees within 0.233 mm, the worst is B3" in page
+        assert "Check: another measurement of this part looks mirrored against this one." in page
+        assert page.count('<div class="figure red">looks mirrored</div>') == 1
+        assert "0.233 mm <small>off at most, at B3</small>" in page
         one = len(queries_of(machinist, first.get_absolute_url()))
         make_pattern(holes(), component=first.component)
         assert len(queries_of(machinist, first.get_absolute_url())) == one
         assert "looks mirrored" in collapsed(machinist.get(third.get_absolute_url()))
+
+    def test_no_other_face_of_the_component_is_called_mirrored_at_the_top(self, machinist):
+        first, _ = self.pair(holes(side=-1), face="another face")
+        page = collapsed(machinist.get(first.get_absolute_url()))
+        assert "looks mirrored against this one" not in page
 
     def test_a_measurement_that_says_it_was_seen_from_the_other_side_is_turned_over(self, machinist):
         first, second = self.pair(holes(side=-1), seen_from="engine")

@@ -11,6 +11,7 @@ from shop.plate.clocking import Clocking
 from shop.plate.layout import read_state
 from shop.worksheets.evaluation import worksheet_state
 from specs.plate.sides import Side
+from tests.factories.measuring import make_dimension, make_reading
 from tests.factories.plate import CORNERS, make_left_out, make_plate
 from tests.factories.worksheets import make_worksheet
 from tests.pages import collapsed
@@ -160,3 +161,14 @@ def test_thickness_heads_and_bolts_stand_beside_the_overlay(fitter):
     shown = page(fitter, make_plate())
     overlay = shown.partition('class="overlay"')[2].partition("</section>")[0]
     assert all(f"<dt>{word}</dt>" in overlay for word in ("Thickness", "Heads", "Bolts"))
+
+
+def test_nothing_plainly_clears_where_a_reading_of_the_plate_is_in_doubt(fitter):
+    assert "Nothing clashes." in page(fitter, make_plate())
+    thickness = make_dimension(name="plate thickness")
+    make_reading(dimension=thickness, mm=30)
+    make_reading(dimension=thickness, mm=32)
+    said = page(fitter, make_plate(inputs={"thickness": thickness}))
+    assert "Nothing clashes as read, but readings are in doubt." in said
+    assert "<td>holds</td>" not in said
+    assert "<td>in doubt" in said

@@ -250,3 +250,13 @@ def test_a_worksheet_whose_origins_did_not_move_is_not_solved_again(length, monk
     monkeypatch.setattr(evaluation, "work_out", lambda sheet: pytest.fail("solved"))
     (status,) = worksheet_statuses([sheet]).values()
     assert status.holds
+
+
+def test_what_is_tried_on_a_doubtful_reading_does_not_plainly_hold(length, fitter):
+    read(length)
+    read(length, mm=1210, measured_on=date(2026, 4, 1))
+    sheet = shaft(length)
+    tried = collapsed(fitter.get(f"/worksheets/{sheet.pk}/what-if/", {"path": "wall", "value": "2.1 mm"}))
+    assert '<div class="figure">in doubt</div>' in tried
+    instead = collapsed(fitter.get(f"/worksheets/{sheet.pk}/what-if/", {"path": "length", "value": "1200 mm"}))
+    assert "holds <small>now: in doubt</small>" in instead

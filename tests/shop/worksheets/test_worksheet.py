@@ -229,8 +229,8 @@ def test_a_sweep_is_drawn(fitter, sheet):
         ({"path": "extension", "value": "3 kg"}, "is a mass, but a length is needed"),
         ({"path": "wrench_length", "value": "-1 mm"}, "must be more than 0 mm"),
         ({"path": "extension", "value": "-400 mm"}, "as far as the hand"),
-        ({"path": "extension", "low": "5"}, "A sweep needs both ends"),
-        ({"path": "extension", "low": "5", "high": "4"}, "A sweep runs upwards"),
+        ({"path": "extension", "low": "5"}, "A range needs both ends"),
+        ({"path": "extension", "low": "5", "high": "4"}, "A range runs upwards"),
         ({"path": "nonsense", "value": "1"}, "not in the list any more"),
     ],
 )
