@@ -6,6 +6,7 @@ Who reads is told from the request (`shop.people.middleware`); in a command, in 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date, datetime
@@ -51,6 +52,7 @@ __all__ = [
     "month_day",
     "num",
     "shop_form",
+    "unbroken",
     "usual_form",
     "weekday",
     "with_minus",
@@ -143,3 +145,16 @@ def count(quantity: Decimal) -> str:
 def decimals(value: Any, places: str | int = -1) -> str:
     """A number with so many decimals; fewer than none: only where they say something (Django's `floatformat`)."""
     return with_minus(figures(floatformat(value, f"{str(places).removesuffix('u')}u")))
+
+
+# A short bracket, such as a registration, and a figure with its unit.
+_ONE_WORD = re.compile(r"\([^()]{1,12}\)|\d (?=(?:mm|kg|N·m|h|%)(?!\w))")
+
+
+def unbroken(text: str) -> str:
+    """A row's words with no line broken inside a registration in brackets, nor between a figure and its unit.
+
+    >>> unbroken("Veldra (R 208 VLD), 0.1 mm apart").split(" ")
+    ['Veldra', '(R\\xa0208\\xa0VLD),', '0.1\\xa0mm', 'apart']
+    """
+    return _ONE_WORD.sub(lambda found: found[0].replace(" ", "\u00a0"), text)

@@ -10,6 +10,7 @@ import segno
 from django import template
 from django.conf import settings
 from django.forms import PasswordInput
+from django.template.defaultfilters import stringfilter
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.html import format_html
@@ -49,6 +50,7 @@ register.filter("decimals", written.decimals)
 register.filter("figures", written.figures)
 register.filter("thread", thread_text)
 register.filter("word", phrase)
+register.filter("unbroken", stringfilter(written.unbroken), is_safe=True)
 register.filter("listed", lambda parts: str(listed(parts)))
 
 

@@ -14,7 +14,7 @@ pytestmark = pytest.mark.django_db
 
 
 def page(client: Client, text: str) -> str:
-    return client.get("/search/", {"q": text}).content.decode()
+    return collapsed(client.get("/search/", {"q": text}))
 
 
 @pytest.mark.parametrize("typed", ["KX 471-B", "kx471b", "kx-471", "71b", "brightwell tarn", "tarn brigh"])
