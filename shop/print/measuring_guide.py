@@ -33,7 +33,7 @@ ADVICE = (
 _INSTRUMENTS = {
     "length": gettext_lazy("caliper, depth gauge"),
     "angle": gettext_lazy("angle gauge on a clean face"),
-    "mass": "scale",
+    "mass": gettext_lazy("scale"),
     "force": gettext_lazy("press with load cell"),
     "torque": gettext_lazy("torque wrench"),
 }
@@ -41,7 +41,7 @@ _INSTRUMENTS = {
 
 @dataclass(frozen=True)
 class Usual:
-    """A dimension that this kind of component usually needs."""
+    """A dimension that this kind of component usually needs; its letters are English, shown it is said."""
 
     name: str
     datum: str
@@ -64,7 +64,8 @@ def _table() -> dict[str, tuple[Usual, ...]]:
     kinds: dict[str, list[Usual]] = {}
     with (files("shop.print") / "measuring_guide.csv").open(encoding="utf-8") as rows:
         for row in csv.DictReader(rows):
-            kinds.setdefault(row.pop("kind"), []).append(Usual(**row))
+            said = {column: gettext_lazy(row[column]) for column in ("name", "datum", "instrument")}
+            kinds.setdefault(row["kind"], []).append(Usual(**said, unit=row["unit"]))
     return {kind: tuple(those) for kind, those in kinds.items()}
 
 
@@ -77,4 +78,4 @@ def unit_of(usual: Usual, system: System) -> str:
     """Write the unit of a usual dimension as a person of that system reads it: mm as in; what is no unit stays."""
     alike = (kind for kind in units.KINDS.values() if usual.unit in (kind.unit, units.unit_text(kind.unit)))
     kind = next(alike, None)
-    return units.unit_text(kind.unit_for(system)) if kind else usual.unit
+    return units.unit_text(kind.unit_for(system)) if kind else gettext(usual.unit)

@@ -45,7 +45,7 @@ def read_worksheet(state: EvaluatedWorksheet, heading: Heading, system: System) 
             (line.label, f"{line.now} {line.band}".strip(), _accepted(state, line))
             for line in output_lines(state, system)
         ),
-        checks=tuple((check.name, f"{check.verdict}. {check.margin}".rstrip(". ")) for check in shown.checks)
+        checks=tuple((check.name, f"{gettext(check.verdict)}. {check.margin}".rstrip(". ")) for check in shown.checks)
         if shown
         else (),
         lines=tuple((f"{one.symbol} = {one.symbols}", one.numbers, one.result, one.note) for one in shown.working)
