@@ -147,14 +147,16 @@ def decimals(value: Any, places: str | int = -1) -> str:
     return with_minus(figures(floatformat(value, f"{str(places).removesuffix('u')}u")))
 
 
-# A short bracket, such as a registration, and a figure with its unit.
-_ONE_WORD = re.compile(r"\([^()]{1,12}\)|\d (?=(?:mm|kg|N·m|h|%)(?!\w))")
+# A short bracket, such as a registration; a figure with its unit; a day with its month and year.
+_ONE_WORD = re.compile(
+    r"\([^()]{1,12}\)|\d (?=(?:mm|kg|N·m|h|%)(?!\w))|\b\d{1,2} [A-Z][a-z]{2}\b(?: 20\d\d\b)?",
+)
 
 
 def unbroken(text: str) -> str:
-    """A row's words with no line broken inside a registration in brackets, nor between a figure and its unit.
+    """A row's words with no line broken inside a registration in brackets, a figure with its unit, or a day.
 
-    >>> unbroken("Veldra (R 208 VLD), 0.1 mm apart").split(" ")
-    ['Veldra', '(R\\xa0208\\xa0VLD),', '0.1\\xa0mm', 'apart']
+    >>> unbroken("Veldra (R 208 VLD), 0.1 mm apart on 11 Jan 2027").split(" ")
+    ['Veldra', '(R\\xa0208\\xa0VLD),', '0.1\\xa0mm', 'apart', 'on', '11\\xa0Jan\\xa02027']
     """
     return _ONE_WORD.sub(lambda found: found[0].replace(" ", "\u00a0"), text)

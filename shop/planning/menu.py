@@ -8,4 +8,5 @@ MENU = [
     Entry(gettext_lazy("To order"), "planning:to-order", gettext_lazy("Buying"), order=15),
     Entry(gettext_lazy("Mail and calendar"), "planning:notices", gettext_lazy("You"), order=30),
 ]
-BELOW = [Below("planning/line/", "planning:late")]
+# Where one's own mail goes is entered from the page of one's mail.
+BELOW = [Below("planning/line/", "planning:late"), Below("people/mail/", "planning:notices")]

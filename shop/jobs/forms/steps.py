@@ -180,7 +180,7 @@ class LogHoursForm(Form):
     hours = HoursField(label=gettext_lazy("Hours"))
     reason = forms.CharField(
         max_length=300,
-        label=gettext_lazy("Why by hand"),
+        label=gettext_lazy("Why entered by hand"),
         help_text=gettext_lazy("A forgotten tap, work away from the shop."),
     )
 

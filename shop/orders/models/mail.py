@@ -37,7 +37,7 @@ class Mail(models.Model):
         SENT: "sent",
         REFUSED: gettext_lazy("refused by the server"),
         PERHAPS: gettext_lazy("perhaps sent"),
-        DROPPED: gettext_lazy("not to be sent any more"),
+        DROPPED: gettext_lazy("cancelled"),
     }
 
     to = models.EmailField()

@@ -65,6 +65,11 @@ def test_under_ones_own_name_the_second_line_holds_what_stands_there() -> None:
     assert "Preferences" not in [link.words for link in menu("/orders/", lambda action: True).second_line]
 
 
+def test_where_ones_own_mail_goes_belongs_to_mail_and_calendar() -> None:
+    assert lit(menu("/people/mail/", lambda action: True).you) == ["Mail and calendar"]
+    assert lit(menu("/people/3/mail/", lambda action: True).you) == ["People"]
+
+
 def test_every_entry_stands_in_a_place_and_nobody_sees_what_he_may_not_open() -> None:
     assert {entry.place for entry in entries()} == {*PLACES, "You"}
     words = [link.words for _, pages in all_pages(lambda action: False) for link in pages]
