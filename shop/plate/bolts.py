@@ -10,7 +10,7 @@ from typing import Any
 
 from django.utils.translation import gettext
 
-from shop.base.language import gettext_lazy
+from shop.base.language import gettext_lazy, word
 from shop.calculate.answer_text import Presented, present, show
 from shop.plate.layout import PlateLayout
 from shop.torque.rules import advice
@@ -204,8 +204,8 @@ def compared(every: Answer, rest: Answer, system: System) -> list[Compared]:
 
 def _verdict(check: Check) -> str:
     if check.passed is None:
-        return gettext("not known, because {detail}").format(detail=check.detail)
-    return "holds" if check.passed else "FAILS"
+        return gettext("not known")
+    return word("holds" if check.passed else "fails")
 
 
 def shown_rest(rest: Answer, system: System) -> Presented:

@@ -67,10 +67,12 @@ class WhatIfForm(Form):
         cleaned: dict[str, Any] = super().clean() or self.cleaned_data
         for name in ("value", "low", "high"):
             cleaned[f"{name}_si"] = self._quantity(name, cleaned)
-        if (cleaned.get("low_si") is None) != (cleaned.get("high_si") is None) and not self.errors:
-            missing = "low" if cleaned["low_si"] is None else "high"
-            self.add_error(missing, gettext("A range needs both ends."))
-        elif cleaned.get("low_si") is not None and cleaned["low_si"] >= cleaned["high_si"]:
+        low, high = cleaned["low_si"], cleaned["high_si"]
+        if (low is None) != (high is None):
+            missing = "low" if low is None else "high"
+            if missing not in self.errors:
+                self.add_error(missing, gettext("A range needs both ends."))
+        elif low is not None and low >= high:
             self.add_error("high", gettext("A range runs upwards: this end must be larger than the other."))
         return cleaned
 

@@ -20,10 +20,12 @@ def standards(request: HttpRequest) -> HttpResponse:
         raise Http404
     tables = [table for table in (holding_words(one, text) for one in printed()) if table.rows]
     shown = [table for table in tables if table.name == name] if name else tables if len(tables) == 1 else []
+    table = shown[0] if shown else None
     context = {
         "title": gettext("Tables of standards"),
         "tables": tables,
-        "table": shown[0] if shown else None,
+        "table": table,
+        "rows": [list(zip(table.columns, row, strict=True)) for row in table.rows] if table else [],
         "name": name,
         "heading": TITLES.get(name, ""),
         "find": text,

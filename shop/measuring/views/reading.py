@@ -27,12 +27,18 @@ def reading_new(request: SignedIn, pk: int) -> HttpResponse:
         MeasureForm,
         title=gettext("Measure {name}").format(name=found.name),
         template="measuring/reading_new.html",
-        context={"dimension": found, "shown": show_dimension(found, system_of(request))},
+        context={"dimension": found, "shown": show_dimension(found, system_of(request)), "so_far": _so_far(found)},
         save=lambda form: changes.record_measurement(dimension=found, person=request.user, **form.reading),
         dimension=found,
         today=timezone.localdate(),
         initial=_usual(request, found),
     )
+
+
+def _so_far(found: Dimension) -> list[Measurement]:
+    """The readings that count, the newest first."""
+    current = [reading for reading in found.measurements.all() if not reading.is_deleted]
+    return sorted(current, key=lambda reading: (reading.measured_on, reading.pk), reverse=True)
 
 
 def _usual(request: SignedIn, found: Dimension) -> dict[str, Any]:

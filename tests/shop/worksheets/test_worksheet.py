@@ -231,6 +231,8 @@ def test_a_sweep_is_drawn(fitter, sheet):
         ({"path": "extension", "value": "-400 mm"}, "as far as the hand"),
         ({"path": "extension", "low": "5"}, "A range needs both ends"),
         ({"path": "extension", "low": "5", "high": "4"}, "A range runs upwards"),
+        ({"path": "extension", "value": "five", "low": "5"}, "A range needs both ends"),
+        ({"path": "extension", "low": "5", "high": "many"}, "is not a number"),
         ({"path": "nonsense", "value": "1"}, "not in the list any more"),
     ],
 )
