@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
 Mark = Literal[".", ","]
@@ -70,8 +71,8 @@ def usual_form() -> WrittenForm:
 
 @contextmanager
 def written_as(asked: WrittenForm | Asked) -> Iterator[None]:
-    """Write in this form within the block. A callable is asked at the first figure or day, not before."""
-    token = _ASKED.set((lambda: asked) if isinstance(asked, WrittenForm) else asked)
+    """Write in this form within the block. A callable is asked once, at the first figure or day and not before."""
+    token = _ASKED.set((lambda: asked) if isinstance(asked, WrittenForm) else cache(asked))
     try:
         yield
     finally:

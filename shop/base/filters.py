@@ -1,5 +1,6 @@
 """Filters over a list, kept in its address."""
 
+from collections.abc import Iterable
 from typing import Any
 
 import django_filters
@@ -10,7 +11,9 @@ from django.utils.translation import gettext
 
 from shop.base.forms import Form
 from shop.base.language import gettext_lazy, offered
+from shop.base.roles import Person
 from shop.base.seen_by import hidden_names, seen_by
+from shop.base.unchanged import while_unchanged
 from specs.phrase import phrase
 
 
@@ -23,13 +26,29 @@ class FilterSet(django_filters.FilterSet):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        named = {name: seen_by(one, self.queryset.model, one.field_name or "") for name, one in self.filters.items()}
-        for name in hidden_names(getattr(self.request, "user", None), named):
+        self.leave_out(self.hidden_from(getattr(self.request, "user", None)))
+
+    def leave_out(self, names: Iterable[str]) -> None:
+        for name in names:
             del self.filters[name]
+
+    @classmethod
+    def hidden_from(cls, person: Person | None) -> tuple[str, ...]:
+        """The names of the filters by money that this person may not see."""
+        named = {name: seen_by(one, cls._meta.model, one.field_name or "") for name, one in cls.base_filters.items()}
+        return tuple(hidden_names(person, named))
 
     def get_form_class(self) -> type[forms.Form]:
         fields = {name: filter_.field for name, filter_ in self.filters.items()}
         return type(f"{type(self).__name__}Form", (FilterForm,), fields)
+
+
+@while_unchanged
+def fields_html(filters: type[FilterSet], hidden: tuple[str, ...]) -> str:
+    """The fields of a list that nobody narrowed down: what they offer is read anew when somebody changed it."""
+    unasked = filters()
+    unasked.leave_out(hidden)
+    return str(unasked.form)
 
 
 class TextFilter(django_filters.CharFilter):

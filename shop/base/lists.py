@@ -22,7 +22,7 @@ from django.utils.timezone import localtime
 from django.utils.translation import gettext
 
 from shop.base.bulk import BulkAct, BulkList, bulk_lists
-from shop.base.filters import FilterSet, asks_for_deleted
+from shop.base.filters import FilterSet, asks_for_deleted, fields_html
 from shop.base.paging import PLACE_WORDS, ListPaginator
 from shop.base.records import deletion_text
 from shop.base.roles import may, person_name
@@ -50,7 +50,8 @@ def list_page(
     **table_options: Any,
 ) -> HttpResponse:
     """Show the rows, filtered, sorted and paged as the address says; ``?as=csv`` or ``?as=xlsx`` makes them a file."""
-    chosen = filters(request.GET or None, queryset=rows, request=request) if filters else None
+    asked = any(value for name, value in request.GET.items() if name not in _NO_FILTERS)
+    chosen = filters(request.GET, queryset=rows, request=request) if filters and asked else None
     if asks_for_deleted(request) and rows.model._meta.label_lower in undos():
         table_options["extra_columns"] = [("deleted", DeletedColumn())]
     shown = table(_chosen_rows(chosen, rows), **table_options)
@@ -65,15 +66,12 @@ def list_page(
     # The library's own would read the first page before that which is asked for.
     shown.paginator = ListPaginator(shown.rows, per_page)
     shown.page = shown.paginator.page_at(request.GET)
-    filter_form = chosen.form if chosen else None
-    new = _new_link(request, table)
-    asked = any(value for name, value in request.GET.items() if name not in _NO_FILTERS)
     known = {
         "title": title,
         "table": shown,
-        "filter_form": filter_form,
+        "filter_form": chosen.form if chosen else filters and fields_html(filters, filters.hidden_from(request.user)),
         "asked": asked,
-        "new": new,
+        "new": _new_link(request, table),
         "bulk": bulk_of(table, request),
     }
     response = render(request, template, {**(context or {}), **known})
@@ -132,7 +130,7 @@ def _chosen_rows(chosen: FilterSet | None, rows: QuerySet[Any]) -> QuerySet[Any]
     if chosen is None:
         return rows
     # A filter that cannot be read is never guessed at: no rows, and its error beside it.
-    return chosen.qs if not chosen.is_bound or chosen.is_valid() else rows.none()
+    return chosen.qs if chosen.is_valid() else rows.none()
 
 
 def _settle(found: Any) -> None:

@@ -31,6 +31,23 @@ Given = dict[str, Any]
 """What a function of a column may ask for by name: value, record, column, bound_column, bound_row, table."""
 
 
+def head_html(table: Table, query: str) -> SafeString:
+    """The heads of a table's columns; `query` is that of the page, less how its rows are sorted and which it shows."""
+    by = f"{query}&sort=" if len(query) > 1 else "?sort="
+    return mark_safe("".join([_head(bound, by) for bound in table.columns]))
+
+
+def _head(bound: Any, by: str) -> str:
+    classes, inside, order = bound.attrs["th"].get("class"), escape(bound.header), ""
+    if bound.orderable:
+        sorts = bound.order_by_alias
+        inside = f'<a href="{escaped(by + sorts.next)}">{inside}</a>'
+        if bound.is_ordered:
+            order = f' aria-sort="{"ascending" if sorts.is_ascending else "descending"}"'
+    named = f' class="{escape(classes)}"' if classes else ""
+    return f'\n<th role="columnheader" scope="col"{named}{order}>{inside}</th>'
+
+
 def rows_html(table: Table, bulk: Any) -> SafeString:
     """The rows of a table's page, each with the box that ticks it where its list has such."""
     cells: list[_Cell] = []

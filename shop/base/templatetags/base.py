@@ -27,7 +27,7 @@ from shop.base.records import deletion_text
 from shop.base.roles import may as person_may
 from shop.base.rows import Row
 from shop.base.seen_by import PART_PRICES
-from shop.base.table_rows import rows_html
+from shop.base.table_rows import head_html, rows_html
 from shop.base.tables import Table
 from specs.engine import units
 from specs.phrase import listed, phrase
@@ -161,6 +161,12 @@ def _code(address: str) -> str:
     # A camera reads any of the eight masks; weighing them all against each other takes longer than the rest of a page.
     code = segno.make(address[:LONGEST_CODE], error="m", micro=False, mask=2)
     return code.svg_inline(omitsize=True, border=2, svgclass="code", lineclass="")
+
+
+@register.simple_tag(takes_context=True)
+def table_head(context: template.Context, table: Table) -> SafeString:
+    """``{% table_head table %}``: the heads of a list's columns, each with the address that sorts by it."""
+    return head_html(table, _query(context, {"sort": []}, True))
 
 
 @register.simple_tag

@@ -10,7 +10,7 @@ from django.utils.html import conditional_escape
 from django.utils.safestring import mark_safe
 from django_tables2.utils import A
 
-from shop.base.table_rows import FileValue, rows_html
+from shop.base.table_rows import FileValue, head_html, rows_html
 from shop.base.tables import Column, DateColumn, NumberColumn, Table, UnitColumn
 from specs.models import Dimension, Measurement
 from tests.factories.measuring import make_component, make_dimension, make_reading
@@ -107,3 +107,16 @@ def test_a_list_without_rows_has_none():
             fields = ["name"]
 
     assert rows_html(Empty(Dimension.objects.none()), None) == ""
+
+
+def test_a_head_says_what_it_sorts_by_and_how_its_rows_lie():
+    table = Everything(Measurement.objects.all(), order_by="-dimension")
+    heads = dict(zip(table.columns.names(), head_html(table, "?words=a%26b").split("\n")[1:], strict=True))
+    assert heads["maker"] == (
+        '<th role="columnheader" scope="col" class="orderable"><a href="?words=a%26b&amp;sort=maker">Maker</a></th>'
+    )
+    assert 'aria-sort="descending"' in heads["dimension"]
+    assert "&amp;sort=dimension" in heads["dimension"]
+    assert 'aria-sort="ascending"' in head_html(Everything(Measurement.objects.all(), order_by="maker"), "?")
+    assert 'href="?sort=maker"' in head_html(Everything(Measurement.objects.all()), "?")
+    assert "<a" not in head_html(Everything(Measurement.objects.all(), orderable=False), "?")
