@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from functools import cache
 from typing import Any
 
+from django.contrib.auth.models import User
 from django.db.models import Count, F, Max, OuterRef, Prefetch, Q, QuerySet, Subquery
 
 from specs.engine.readings import active, disagreements
@@ -58,11 +59,12 @@ def _decisive(dimension: Any) -> set[int]:
 
 
 _NAMES = ("first_name", "last_name", "username")
-_READ_OF_WORKING = Measurement.objects.select_related("person").only(
+_READ_OF_WORKING = Measurement.objects.prefetch_related(Prefetch("person", User.objects.only(*_NAMES))).only(
     *("dimension_id", "specimen_id", "value", "typed", "tolerance", "tolerance_typed", "instrument", "measured_on"),
-    *("deleted_at", *(f"person__{name}" for name in _NAMES)),
+    *("deleted_at", "person_id"),
 )
-"""What a list says of a reading, and no more of it: the rest would be read when it is asked for."""
+"""What a list says of a reading, and no more of it: the rest would be read when it is asked for. Few persons read much:
+each is read once, and not beside every reading."""
 
 
 def _read_working(dimensions: Iterable[Any]) -> None:

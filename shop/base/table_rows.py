@@ -38,7 +38,8 @@ def head_html(table: Table, query: str) -> SafeString:
 
 
 def _head(bound: Any, by: str) -> str:
-    classes, inside, order = bound.attrs["th"].get("class"), escape(bound.header), ""
+    inside: str = escape(bound.header)
+    classes, order = bound.attrs["th"].get("class"), ""
     if bound.orderable:
         sorts = bound.order_by_alias
         inside = f'<a href="{escaped(by + sorts.next)}">{inside}</a>'

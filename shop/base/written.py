@@ -11,14 +11,14 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date, datetime
 from decimal import Decimal
-from functools import lru_cache
 from typing import Any, cast
 
 from django.conf import settings
 from django.template.defaultfilters import floatformat
 from django.utils.formats import date_format
-from django.utils.translation import get_language, gettext, override
+from django.utils.translation import gettext, override
 
+from specs.day_text import day_text
 from specs.written import (
     PLAIN,
     Days,
@@ -81,13 +81,7 @@ def kept_text(message: str, **values: Any) -> str:
 
 def day(of: date) -> str:
     """A day: 2 Mar 2026. A moment must be in the shop's time already."""
-    return _said(of.date() if isinstance(of, datetime) else of, form().day_pattern, get_language())
-
-
-@lru_cache(maxsize=2_000)
-def _said(of: date, pattern: str, language: str | None) -> str:
-    """Put a day into words once: a list says the same few over and over."""
-    return date_format(of, pattern)
+    return day_text(of.date() if isinstance(of, datetime) else of, form().day_pattern)
 
 
 def month_day(of: date) -> str:

@@ -16,11 +16,16 @@ class ShownDimension:
     """A dimension as a page shows it: its working value in the reader's units, where that comes from, what is wrong."""
 
     dimension: Dimension
-    value: str
-    tolerance: str
-    source: str
+    value: str = ""
+    tolerance: str = ""
+    working: WorkingValue | None = None
     limits: tuple[str, ...] = ()
     contradictions: tuple[str, ...] = ()
+
+    @property
+    def source(self) -> str:
+        """Which reading the value is, in words."""
+        return self.working.source if self.working else gettext("not measured yet")
 
     @property
     def flags(self) -> tuple[str, ...]:
@@ -45,13 +50,13 @@ def show_dimension(dimension: Dimension, system: System) -> ShownDimension:
 def show_working(dimension: Dimension, working: WorkingValue | None, system: System) -> ShownDimension:
     """Show a dimension by a working value that was found before."""
     if working is None:
-        return ShownDimension(dimension, "", "", gettext("not measured yet"))
+        return ShownDimension(dimension)
     kind = units.KINDS[dimension.kind]
     return ShownDimension(
         dimension=dimension,
         value=show_value(working.value, kind, system, working.tolerance),
         tolerance=tolerance_words(working.tolerance, kind, system),
-        source=working.source,
+        working=working,
         limits=limit_words(dimension, working, system),
         contradictions=contradiction_words(working, kind, system),
     )

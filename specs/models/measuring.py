@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
-from django.utils.formats import date_format
 from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from specs.addresses import page_address
+from specs.day_text import day_text
 from specs.engine.readings import disagreements, working_reading
 from specs.models.base import Deletable, DeletableQuerySet, FetchedQuerySet, Versioned
 from specs.phrase import phrase
@@ -205,7 +205,7 @@ class WorkingValue:
 def reading_origin(reading: Measurement) -> str:
     """With what, by whom and when a reading was taken, in words."""
     by = reading.person.get_full_name() or reading.person.get_username()
-    return f"{reading.instrument}, {by}, {date_format(reading.measured_on, form().day_pattern)}"
+    return f"{reading.instrument}, {by}, {day_text(reading.measured_on, form().day_pattern)}"
 
 
 def working_value(dimension: Dimension) -> WorkingValue | None:

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from datetime import date
 
-from django.utils.formats import date_format
-
+from specs.day_text import day_text
 from specs.engine import units
 from specs.engine.readings import active, cannot_read, disagree, is_printed, looks_like_other_unit
 from specs.models.measuring import Dimension, Measurement
@@ -97,5 +96,5 @@ def _other_unit(dimension: Dimension, reading: Measurement, others: list[Measure
         yield phrase("{typed} looks like a reading in the other system of units", typed=reading.typed)
 
 
-def _day(day: date) -> str:
-    return date_format(day, form().day_pattern)
+def _day(of: date) -> str:
+    return day_text(of, form().day_pattern)
