@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from functools import cache
 from typing import Any
 
 from django.contrib.auth.models import User
@@ -20,6 +19,7 @@ from specs.models import (
     working_value,
     working_value_of,
 )
+from specs.row_queries import OfEachRow, put_together_once
 
 
 def dimensions_with_readings(dimensions: QuerySet[Dimension] | None = None) -> QuerySet[Dimension]:
@@ -29,6 +29,7 @@ def dimensions_with_readings(dimensions: QuerySet[Dimension] | None = None) -> Q
     return queryset.select_related("component").prefetch_related(Prefetch("measurements", readings))
 
 
+@put_together_once
 def dimensions_with_working() -> QuerySet[Dimension]:
     """Dimensions with their component and `working`, their working value: the same work for ten readings as for 10,000.
 
@@ -36,19 +37,13 @@ def dimensions_with_working() -> QuerySet[Dimension]:
     farthest apart beyond their tolerances. Intervals of which any two meet have a point in common (Helly's theorem on
     the line), so where two of all the readings contradict each other, those two do, to a billionth of what they say.
     """
-    return _with_working().all()
-
-
-@cache
-def _with_working() -> QuerySet[Dimension]:
-    """The question, put together once and never asked itself."""
     own = Measurement.objects.active().filter(dimension=OuterRef("pk"))
     decisive = {
         "latest_reading": own.order_by("-measured_on", "-pk"),
         "highest_from": own.order_by((F("value") - F("tolerance")).desc()),
         "lowest_to": own.order_by(F("value") + F("tolerance")),
     }
-    found = {name: Subquery(readings.values("pk")[:1]) for name, readings in decisive.items()}
+    found = {name: OfEachRow(readings.values("pk")[:1]) for name, readings in decisive.items()}
     return Dimension.objects.with_only("component", "maker", "name").annotate(**found).after_fetch(_read_working)
 
 

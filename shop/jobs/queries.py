@@ -5,12 +5,13 @@ from __future__ import annotations
 from decimal import Decimal
 
 from django.db import models
-from django.db.models import Count, Exists, OuterRef, Prefetch, Q, Subquery, Sum, Value
+from django.db.models import Count, Exists, OuterRef, Prefetch, Q, Sum, Value
 from django.db.models.functions import Coalesce
 
 from shop.base.roles import OWNER, may
 from shop.base.search import SearchQuerySet
 from specs.models import DeletableQuerySet
+from specs.row_queries import OfEachRow
 
 HOURS = models.DecimalField(max_digits=8, decimal_places=2)
 
@@ -29,7 +30,7 @@ def _time_entries():
 
 def _number(steps) -> Coalesce:
     counted = steps.order_by().values("job").annotate(number=Count("pk")).values("number")
-    return Coalesce(Subquery(counted), 0)
+    return Coalesce(OfEachRow(counted), 0)
 
 
 class JobQuerySet(SearchQuerySet):

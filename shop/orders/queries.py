@@ -9,18 +9,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date, timedelta
 from decimal import Decimal
-from functools import cache
 from typing import Any
 
 from django.apps import apps
 from django.db import models
-from django.db.models import Count, DecimalField, ExpressionWrapper, F, Min, OuterRef, Q, Subquery, Sum, Value
+from django.db.models import Count, DecimalField, ExpressionWrapper, F, Min, OuterRef, Q, Sum, Value
 from django.db.models.functions import Coalesce, Round
 
 from shop.base.search import SearchQuerySet
 from shop.jobs.rules import PartFact
 from shop.orders import rules
 from shop.orders.parts import part_fact
+from specs.row_queries import OfEachRow, put_together_once
 
 MOST_COUNTED = 100
 """Orders of a supplier that its line in the list counts: who has more is one of those that the shop buys from often."""
@@ -29,10 +29,10 @@ NONE = Value(Decimal("0"), output_field=MONEY)
 
 
 def _number(counted: models.QuerySet) -> Coalesce:
-    return Coalesce(Subquery(counted.values("n"), output_field=models.IntegerField()), 0)
+    return Coalesce(OfEachRow(counted.values("n"), output_field=models.IntegerField()), 0)
 
 
-class _CountOf(Subquery):
+class _CountOf(OfEachRow):
     """How many rows a query gives that stops after so many: ten years of them are not gone through for a number."""
 
     template = "(SELECT COUNT(*) FROM (%(subquery)s) counted)"
@@ -70,24 +70,19 @@ class OrderQuerySet(SearchQuerySet):
         price = Round(exact + Value(Decimal("0.000001")), precision=2, output_field=MONEY)
         ours = (F("goods") * (100 - F("discount_percent")) / 100 + F("freight")) * Coalesce(F("rate"), Decimal(1))
         rows = self.select_related("supplier").annotate(
-            goods=Coalesce(Subquery(lines.annotate(n=Sum(price)).values("n"), output_field=MONEY), NONE)
+            goods=Coalesce(OfEachRow(lines.annotate(n=Sum(price)).values("n"), output_field=MONEY), NONE)
         )
         return rows.annotate(
             line_count=_number(lines.annotate(n=Count("pk"))),
             amount=ExpressionWrapper(ours, DecimalField(max_digits=20, decimal_places=6)),
             open_count=_number(open_lines.annotate(n=Count("pk"))),
-            next_expected=Subquery(open_lines.annotate(n=Min("expected")).values("n"), models.DateField()),
+            next_expected=OfEachRow(open_lines.annotate(n=Min("expected")).values("n"), models.DateField()),
         )
 
 
-def listed_orders() -> OrderQuerySet:
+@put_together_once
+def listed_orders() -> Any:
     """Every order as `for_list` has it."""
-    return _listed_orders().all()
-
-
-@cache
-def _listed_orders() -> Any:
-    """The question of a list, put together once and never asked itself."""
     return apps.get_model("orders", "Order").objects.for_list().with_only("supplier", "name")
 
 

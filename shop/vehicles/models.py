@@ -13,12 +13,13 @@ from shop.base.language import word
 from shop.base.search import SearchQuerySet
 from specs.addresses import page_address
 from specs.models import Deletable, DeletableQuerySet, Versioned
+from specs.row_queries import OfEachRow
 
 
-def _own_number(model: type[models.Model], counted: models.Count) -> models.Subquery:
+def _own_number(model: type[models.Model], counted: models.Count) -> OfEachRow:
     """What is counted of one row: of those that a list shows, where a count over all of them would go through all."""
     rows = model._base_manager.filter(pk=models.OuterRef("pk")).order_by().values("pk")
-    return models.Subquery(rows.annotate(number=counted).values("number"))
+    return OfEachRow(rows.annotate(number=counted).values("number"))
 
 
 class CustomerQuerySet(SearchQuerySet):

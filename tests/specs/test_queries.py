@@ -181,5 +181,5 @@ def test_the_list_of_dimensions_reads_as_many_readings_for_many_as_for_few(djang
     dimension = make_dimension(name="bore")
     for day in range(1, 25):
         make_reading(dimension=dimension, measured_on=date(2026, 1, day))
-    with django_assert_num_queries(2):
+    with django_assert_num_queries(3):
         assert dimensions_with_working().get(pk=dimension.pk).working.measurement.measured_on == date(2026, 1, 24)

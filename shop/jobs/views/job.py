@@ -24,6 +24,7 @@ from shop.jobs.forms.jobs import (
 from shop.jobs.job_rows import NEXT_SHOWN, check_rows, done_step_rows, open_step_rows, part_rows
 from shop.jobs.models import Job, JobTemplate, JobTorque, Lesson, PartNeed, SignOff, Step
 from shop.jobs.proofs import presents, why_signed_again
+from shop.jobs.queries import JobQuerySet
 from shop.jobs.regulated import CAUTION
 from shop.jobs.specified_torque import specified_torques
 from shop.jobs.standing import listed, network_and_points
@@ -32,17 +33,20 @@ from shop.jobs.tightening import has_figure
 from shop.torque.text import NO_TORQUE
 from shop.worksheets.evaluation import EvaluatedWorksheet
 from shop.worksheets.today import states_today
+from specs.row_queries import put_together_once
+
+
+@put_together_once
+def _listed() -> JobQuerySet:
+    """Every job with what its line in the list says."""
+    rows = listed(Job.objects.all()).with_only("vehicle", "maker", "model", "registration", "customer")
+    return rows.with_only("vehicle__customer", "name")
 
 
 @reads()
 def jobs(request: SignedIn) -> HttpResponse:
-    rows = listed(rows_asked(request, Job.objects.all()))
-    rows = rows.with_only("vehicle", "maker", "model", "registration", "customer").with_only(
-        "vehicle__customer", "name"
-    )
-    return list_page(
-        request, title=gettext("Jobs"), table=JobTable, rows=rows, filters=JobFilters, template="jobs/jobs.html"
-    )
+    rows, template = rows_asked(request, _listed()), "jobs/jobs.html"
+    return list_page(request, title=gettext("Jobs"), table=JobTable, rows=rows, filters=JobFilters, template=template)
 
 
 @reads()

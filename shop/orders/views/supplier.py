@@ -26,12 +26,15 @@ from shop.orders.survival_chart import survival_chart
 from shop.orders.tables import Suppliers
 from shop.orders.views.common import delete_recorded
 from specs.drawings import svg
+from specs.row_queries import put_together_once
+
+_listed = put_together_once(Supplier.objects.for_list)
 
 
 @reads()
 def suppliers(request: SignedIn) -> HttpResponse:
     """Every supplier."""
-    rows = rows_asked(request, Supplier.objects.all()).for_list()
+    rows = rows_asked(request, _listed())
     return list_page(
         request,
         title=gettext("Suppliers"),

@@ -17,11 +17,14 @@ from shop.vehicles.tables import (
     CustomerFilters,
     CustomerTable,
 )
+from specs.row_queries import put_together_once
+
+_listed = put_together_once(Customer.objects.for_list)
 
 
 @reads()
 def customers(request: SignedIn) -> HttpResponse:
-    rows = rows_asked(request, Customer.objects.all()).for_list()
+    rows = rows_asked(request, _listed())
     return list_page(
         request,
         title=gettext("Customers"),

@@ -18,11 +18,14 @@ from shop.vehicles.tables import (
     VehicleTable,
 )
 from shop.vehicles.text import fitted_rows, taken_out_rows
+from specs.row_queries import put_together_once
+
+_listed = put_together_once(Vehicle.objects.for_list)
 
 
 @reads()
 def vehicles(request: SignedIn) -> HttpResponse:
-    rows = rows_asked(request, Vehicle.objects.all()).for_list()
+    rows = rows_asked(request, _listed())
     return list_page(
         request,
         title=gettext("Vehicles"),
