@@ -34,12 +34,14 @@ Given = dict[str, Any]
 def head_html(table: Table, query: str) -> SafeString:
     """The heads of a table's columns; `query` is that of the page, less how its rows are sorted and which it shows."""
     by = f"{query}&sort=" if len(query) > 1 else "?sort="
-    return mark_safe("".join([_head(bound, by) for bound in table.columns]))
+    desk_only = table.desk_only
+    return mark_safe("".join([_head(bound, by, bound.name in desk_only) for bound in table.columns]))
 
 
-def _head(bound: Any, by: str) -> str:
+def _head(bound: Any, by: str, desk_only: bool) -> str:
     inside: str = escape(bound.header)
-    classes, order = bound.attrs["th"].get("class"), ""
+    order, on_phone = "", "desk" if desk_only and not bound.is_ordered else ""
+    classes = " ".join(filter(None, (bound.attrs["th"].get("class"), on_phone)))
     if bound.orderable:
         sorts = bound.order_by_alias
         inside = f'<a href="{escaped(by + sorts.next)}">{inside}</a>'

@@ -120,3 +120,15 @@ def test_a_head_says_what_it_sorts_by_and_how_its_rows_lie():
     assert 'aria-sort="ascending"' in head_html(Everything(Measurement.objects.all(), order_by="maker"), "?")
     assert 'href="?sort=maker"' in head_html(Everything(Measurement.objects.all()), "?")
     assert "<a" not in head_html(Everything(Measurement.objects.all(), orderable=False), "?")
+
+
+def test_a_phone_sorts_by_what_it_shows_and_by_what_it_was_sorted_by():
+    class OnPhone(Everything):
+        on_phone = ("maker",)
+
+    first, *heads = head_html(OnPhone(Measurement.objects.all(), order_by="kind"), "?").split("\n")[1:]
+    shown = {
+        html.rpartition("sort=")[2].partition('"')[0] for html in heads if not re.search(r'class=".*\bdesk"', html)
+    }
+    assert " desk" not in first
+    assert shown == {"maker", "-kind"}
