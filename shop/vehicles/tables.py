@@ -20,6 +20,7 @@ class VehicleTable(Table):
     customer = Column(order_by="customer__name")
     steps_to_do = NumberColumn(verbose_name=gettext_lazy("Steps to do"))
     empty = gettext_lazy("No vehicle yet. A vehicle is recorded with its customer; its jobs and pieces follow.")
+    empty_action = ("vehicles:vehicle-new", gettext_lazy("Add vehicle"))
     new = ("vehicles:vehicle-new", gettext_lazy("Add vehicle"))
 
     class Meta(Table.Meta):
@@ -45,7 +46,8 @@ class CustomerTable(Table):
     phone = Column()
     email = Column()
     vehicle_count = NumberColumn(verbose_name=gettext_lazy("Vehicles"))
-    empty = gettext_lazy("No customer yet.")
+    empty = gettext_lazy("No customer yet. A vehicle is recorded with its customer.")
+    empty_action = ("vehicles:customer-new", gettext_lazy("Add customer"))
     new = ("vehicles:customer-new", gettext_lazy("Add customer"))
 
     class Meta(Table.Meta):
