@@ -12,7 +12,7 @@ still comes to the same, letter by letter, whoever rests on it stands.
 from __future__ import annotations
 
 import pickle
-from collections.abc import Callable, Hashable, Iterable, Iterator, MutableMapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from hashlib import blake2b
@@ -24,9 +24,10 @@ from weakref import WeakKeyDictionary
 
 from django.db import connection
 
-Question = tuple[str, str]
-"""The words of a query and its parameters, written out."""
+from shop.base.moved_marks import KeptAnswer, Question, Room
 
+_OF_RECORDS = b"django.db.models"
+"""What stands in the bytes of whatever holds a record, or a question that is not asked yet."""
 NO_PART_OF_AN_ANSWER = "last_login"
 
 
@@ -34,43 +35,68 @@ class Token:
     """What a work came to, told from all else: another as soon as it comes to something else, by a single letter."""
 
 
+Marks = frozenset[str] | None
+"""Those of all that something rests on; None where that may be anything."""
+
+
 @dataclass(frozen=True, eq=False)
 class Rested:
     """That a work took what another came to; `again` is what that comes to today, None where nobody can tell."""
 
-    again: Callable[[], Token | None]
+    again: Callable[[], Trace | None]
     token: Token
+    marks: Marks
 
-    def holds(self) -> bool:
+    def stands(self) -> Trace | None:
+        """What the other comes to, where that is still the same."""
         try:
-            return self.again() is self.token
+            trace = self.again()
         except Exception:  # Whoever took it works again, and meets the same error at its place, or nothing of it.
-            return False
+            return None
+        return trace if trace and trace.token is self.token else None
 
 
-@dataclass(frozen=True, eq=False)
+Asked = tuple[Question, Any, bytes] | Rested
+
+
+@dataclass(eq=False)
 class Trace:
     """What a work asked, digests of what it was answered, and what it came to, as bytes that nobody can have touched.
 
-    A record that a page leads on from (`job.vehicle`) fetches more and keeps it: each state of the database gets a copy
-    of its own, and so does each work that rests on another.
+    A record that a page leads on from (`job.vehicle`) fetches more and keeps it: where there is one in what was found,
+    each state of the database gets a copy of its own, and so does each work that rests on another.
+
+    `marks` are those of all that it rests on, by itself and through others; `state` is the last one in which it was
+    looked through.
     """
 
-    asked: tuple[tuple[Question, Any, bytes] | Rested, ...]
+    asked: tuple[Asked, ...]
     kept: bytes
     token: Token
+    marks: Marks = None
+    state: int = 0
+    _shared: Any = None
 
-    def holds(self, answers: MutableMapping[Question, bytes]) -> bool:
-        """Whether every question is answered today as it was, in the order in which one led to the other.
-
-        `answers` are those given to others under one mark.
-        """
+    def holds(self, answers: Room) -> bool:
+        """Whether every question is answered today as it was, in the order in which one led to the other."""
+        if answers.still_stands(self.state, self.marks):
+            return True
         with heard_by(None):
-            return all(_is_answered(one, answers) for one in self.asked)
+            rests_on = _stand(self.asked, answers)
+        if rests_on is None:
+            return False
+        if answers.state > self.state:  # First the marks: another thread may look at both.
+            self.marks = _together(rests_on)
+            self.state = answers.state
+        return True
 
     def copy(self) -> Any:
+        if self._shared is not None:
+            return self._shared
         found = pickle.loads(self.kept)
         tell_origin(found, self)
+        if _OF_RECORDS not in self.kept:
+            self._shared = found
         return found
 
 
@@ -103,15 +129,19 @@ class Listener:
         else:
             self.asked[key] = rested
 
-    def trace(self, kept: bytes, answers: MutableMapping[Question, bytes]) -> Trace:
-        # An answer that was read to its end is not asked for once more.
-        answers.update({key: read.told() for key, read in self._read.items() if read.is_whole and key not in answers})
+    def trace(self, kept: bytes, answers: Room) -> Trace:
+        for key, read in self._read.items():
+            # An answer that was read to its end is not asked for once more.
+            if read.is_whole and answers.get(key) is None:
+                answers.put(key, self.asked[key], read.told())
+        asked: list[Asked] = []
+        marks: list[Marks] = []
         with heard_by(None):
-            asked = tuple(
-                given if isinstance(given, Rested) else (key, given, _answer(key, given, answers))
-                for key, given in self.asked.items()
-            )
-        return Trace(asked, kept, Token())
+            for key, given in self.asked.items():
+                told = given if isinstance(given, Rested) else _answer(key, given, answers)
+                asked.append(told if isinstance(told, Rested) else (key, given, told.digest))
+                marks.append(told.marks)
+        return Trace(tuple(asked), kept, Token(), _together(marks), answers.state)
 
 
 @contextmanager
@@ -172,18 +202,40 @@ def _stack() -> list[Listener | None]:
     return getattr(_HERE, "stack", [])
 
 
-def _is_answered(one: tuple[Question, Any, bytes] | Rested, answers: MutableMapping[Question, bytes]) -> bool:
-    return one.holds() if isinstance(one, Rested) else _answer(one[0], one[1], answers) == one[2]
+def _stand(asked: Iterable[Asked], answers: Room) -> list[Marks] | None:
+    """The marks of all that was asked, one by one; None as soon as something is answered otherwise."""
+    found: list[Marks] = []
+    for one in asked:
+        if isinstance(one, Rested):
+            if (trace := one.stands()) is None:
+                return None
+            found.append(trace.marks)
+        else:
+            told = _answer(one[0], one[1], answers)
+            if told.digest != one[2]:
+                return None
+            found.append(told.marks)
+    return found
 
 
-def _answer(key: Question, given: Any, answers: MutableMapping[Question, bytes]) -> bytes:
-    if key not in answers:
+def _together(marks: Iterable[Marks]) -> Marks:
+    found: set[str] = set()
+    for some in marks:
+        if some is None:
+            return None
+        found |= some
+    return frozenset(found)
+
+
+def _answer(key: Question, given: Any, answers: Room) -> KeptAnswer:
+    told = answers.get(key)
+    if told is None:
         with connection.cursor() as cursor:
             cursor.execute(key[0], given)
             digest = AnswerDigest(cursor.description)
             digest.take(cursor.fetchall())
-        answers[key] = digest.told()
-    return answers[key]
+        told = answers.put(key, given, digest.told())
+    return told
 
 
 class AnswerDigest:

@@ -18,11 +18,16 @@ from contextlib import suppress
 from itertools import count
 from pathlib import Path
 from threading import Lock
+from typing import Any
 
 from django.db import connection
 from django.utils.translation import gettext
 
-from shop.base.table_marks import Marks, read_marks
+from shop.base import postgres_marks
+from shop.base.table_marks import Marks, known_tables, read_marks, written_between
+
+Left = Marks | bool | None
+"""What was read of the marks of tables: SQLite's as they are, PostgreSQL's by the state; None where there are none."""
 
 
 def mark() -> Hashable | None:
@@ -32,8 +37,7 @@ def mark() -> Hashable | None:
     if connection.vendor == "sqlite":
         return _watched(str(connection.settings_dict["NAME"]))
     with connection.cursor() as cursor:
-        cursor.execute("SELECT pg_postmaster_start_time()::text, current_database(), pg_current_snapshot()::text")
-        return tuple(cursor.fetchone())
+        return postgres_marks.state(cursor)
 
 
 def is_unchanged_since(before: Hashable | None) -> bool:
@@ -44,6 +48,17 @@ def is_unchanged_since(before: Hashable | None) -> bool:
     """
     writes = connection.in_atomic_block and connection.vendor == "sqlite"
     return before is not None and writes and _watched(str(connection.settings_dict["NAME"])) == before
+
+
+def written_since(before: Any, left: Left, now: Any) -> tuple[Left, frozenset[str] | None]:
+    """What was left in the state `now`, None where that is past; and the marks that moved since the one before, None
+    where those may be any."""
+    if connection.vendor == "sqlite":
+        marks = table_marks(now)
+        return marks, written_between(left if isinstance(left, dict) else None, marks)
+    with connection.cursor() as cursor:
+        is_now, written = postgres_marks.written_between(cursor, before, now, known_tables())
+    return is_now or None, written
 
 
 def table_marks(now: Hashable) -> Marks | None:

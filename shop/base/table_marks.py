@@ -1,11 +1,12 @@
 """Which tables were written since somebody looked.
 
-On SQLite each write leaves a random mark of its table beside itself, in its own transaction, so that of what was asked
-before only what reads that table has to be asked again.
+Each write leaves a mark of its table beside itself, in its own transaction, so that of what was asked before only what
+reads that table has to be asked again.
 
-The mark is left by a wrapper of every statement, whoever sends it: a verb, `.update()`, SQL by hand. What another
-program writes into the file leaves none, and then every table counts as written (`written_between`). PostgreSQL, where
-writers would wait for one another at such a row, has none: there everything is asked again.
+On SQLite it is a random one for each table, left by a wrapper of every statement, whoever sends it: a verb,
+`.update()`, SQL by hand. What another program writes into the file leaves none, and then every table counts as written
+(`written_between`). On PostgreSQL, where writers would wait for one another at such a row, triggers leave a row a
+transaction (`shop.base.postgres_marks`).
 """
 
 from __future__ import annotations
@@ -22,6 +23,8 @@ from django.apps import apps
 from django.db import connections
 from django.db.backends.base.base import BaseDatabaseWrapper
 
+from shop.base import lot_marks, postgres_marks, sqlite_lots
+
 EVERY = ""
 """Stands for all tables: of a statement of which nobody knows what it writes."""
 _TABLE = "base_tablemark"
@@ -36,9 +39,12 @@ Marks = Mapping[str, int]
 
 def prepare(using: str, **_: Any) -> None:
     """Create the table of marks, which is no record of the shop's and no model: a copy need not compare it."""
-    if connections[using].vendor == "sqlite":
-        with connections[using].cursor() as cursor:
-            cursor.execute(_PREPARE)
+    connection = connections[using]
+    if connection.vendor == "postgresql":
+        postgres_marks.prepare(connection, known_tables())
+        return
+    with connection.cursor() as cursor:
+        cursor.execute(_PREPARE)
 
 
 def watch_writes(connection: BaseDatabaseWrapper, **_: Any) -> None:
@@ -52,21 +58,33 @@ def _leave_mark(execute: Callable[..., Any], sql: str, params: Any, many: bool, 
         return execute(sql, params, many, context)
     connection, found = context["connection"], _WRITES.match(sql.lstrip())
     table, raw = found[1] if found else EVERY, connection.connection
+    replaces = "REPLACE" in sql[:40].upper()
     joins = connection.in_atomic_block or raw.in_transaction or not connection.get_autocommit()
     # What returns rows holds its own transaction open until they are fetched, and the mark joins it.
     if joins or not found or "RETURNING" in sql:
-        told = execute(sql, params, many, context)
-        _leave(raw, table)
-        return told
+        return _write(raw, table, lambda: execute(sql, params, many, context), replaces=replaces)
     with connection.wrap_database_errors:  # a busy file, a key that leads nowhere: told as the database's other errors
         raw.execute("BEGIN IMMEDIATE")
         try:
-            told = execute(sql, params, many, context)
-            _leave(raw, table)
+            told = _write(raw, table, lambda: execute(sql, params, many, context), replaces=replaces)
             raw.execute("COMMIT")
         except BaseException:
             raw.execute("ROLLBACK")
             raise
+    return told
+
+
+def _write(raw: sqlite3.Connection, table: str, act: Callable[[], Any], *, replaces: bool) -> Any:
+    """Write, and leave the mark of the table; where its lots are not marked by that, the one that stands for any.
+
+    What replaces a row deletes another one, of which SQLite tells no trigger.
+    """
+    gathers = table in lot_marks.asked_by()
+    lots_are_marked = gathers and not replaces and sqlite_lots.are_marked(raw, table)
+    told = act()
+    _leave(raw, table)
+    if gathers and not lots_are_marked:
+        _leave(raw, lot_marks.any_lot(table))
     return told
 
 
@@ -91,14 +109,22 @@ def written_between(before: Marks | None, after: Marks | None) -> frozenset[str]
     return moved if moved and EVERY not in moved else None
 
 
+def marks_of(sql: str, params: Any = ()) -> frozenset[str] | None:
+    """The marks of what a question reads, and perhaps of some more; None where its words do not say so."""
+    tables = _tables_of(sql)
+    if tables is None or tables.isdisjoint(lot_marks.asked_by()):
+        return tables
+    by_table = ((table, lot_marks.lots_of(table, sql, params)) for table in tables)
+    return frozenset(mark for table, lots in by_table for mark in (lots or (table,)))
+
+
 @lru_cache(maxsize=4096)
-def tables_of(sql: str) -> frozenset[str] | None:
-    """The tables that a question reads, and perhaps some more; None where its words do not say so."""
-    named = frozenset(_NAMED.findall(sql)) & _known()
+def _tables_of(sql: str) -> frozenset[str] | None:
+    named = frozenset(_NAMED.findall(sql)) & known_tables()
     return None if not named or _UNQUOTED.search(sql) else named
 
 
 @lru_cache(maxsize=1)
-def _known() -> frozenset[str]:
+def known_tables() -> frozenset[str]:
     models = apps.get_models(include_auto_created=True)
     return frozenset(model._meta.db_table for model in models)

@@ -11,16 +11,15 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable, Hashable, Mapping
-from dataclasses import replace
 from functools import wraps
 from threading import Lock, RLock
 from typing import Any, ParamSpec, TypeVar
+from weakref import WeakKeyDictionary
 
 from django.utils.translation import get_language, override
 
 from shop.base.asked_again import (
     Listener,
-    Question,
     Rested,
     Token,
     Trace,
@@ -32,12 +31,10 @@ from shop.base.asked_again import (
     tell_origin,
     who_listens,
 )
-from shop.base.state_mark import mark, table_marks
-from shop.base.table_marks import Marks, tables_of, written_between
+from shop.base.moved_marks import KeptAnswers, LonelyRoom, Room
+from shop.base.state_mark import Left, mark, written_since
 from specs.written import form, written_as
 
-MOST_ANSWERS = 20_000
-"""Digests of sixteen bytes, and the words of their questions, which works share."""
 P = ParamSpec("P")
 Found = TypeVar("Found")
 
@@ -91,11 +88,10 @@ class _Call:
         with written_as(self.form), override(self.language):
             return self.work(*map(_own, self.args), **{name: _own(one) for name, one in self.named.items()})
 
-    def token(self) -> Token | None:
+    def today(self) -> Trace | None:
         """What it comes to today."""
         now = _now()
-        trace = None if now is None else _filled(now, self).trace
-        return trace.token if trace else None
+        return None if now is None else _filled(now, self).trace
 
     @property
     def can_be_asked_for_again(self) -> bool:
@@ -129,16 +125,32 @@ class _Place:
         self.filled = False
         self.found: Any = _NOTHING
         self.trace: Trace | None = None
+        self._untouched: Any = _NOTHING
+
+    def fill(self, found: Any, trace: Trace | None) -> None:
+        """`found` is what a work came to just now, _NOTHING where it is as it was."""
+        self.trace, self.filled = trace, True
+        if trace is None:
+            self.found = found
+        elif found is not _NOTHING:
+            tell_origin(found, trace)
+            self._untouched = found
 
     def handed_out(self, call: _Call, listener: Listener | None) -> Any:
         """What was found; to a work that rests on it, a copy that no page led on from."""
         if listener is not None:
-            listener.rest_on(call.key, Rested(call.token, self.trace.token) if self.trace else None)
-            return self.trace.copy() if self.trace else self.found
+            listener.rest_on(call.key, Rested(call.today, self.trace.token, self.trace.marks) if self.trace else None)
+            return self._copy(self.trace) if self.trace else self.found
         with self.lock:
             if self.found is _NOTHING and self.trace:
-                self.found = self.trace.copy()
+                self.found = self._copy(self.trace)
             return self.found
+
+    def _copy(self, trace: Trace) -> Any:
+        """One that no page has led on from: the first is what the work itself came to."""
+        with self.lock:
+            found, self._untouched = self._untouched, _NOTHING
+        return trace.copy() if found is _NOTHING else found
 
 
 class _Kept:
@@ -150,19 +162,20 @@ class _Kept:
     def __init__(self) -> None:
         self._lock = Lock()
         self._mark: Hashable = None
-        self._tables: Marks | None = None
+        self._left: Left = None
         self._places: dict[Hashable, _Place] = {}
-        self._answers: dict[Question, bytes] = {}
+        self._answers = KeptAnswers()
         self._traces: OrderedDict[tuple[Any, ...], Trace] = OrderedDict()
+        self._worked_out_of: WeakKeyDictionary[Token, set[tuple[Any, ...]]] = WeakKeyDictionary()
         self._bytes = 0
 
     def place(self, now: Hashable, key: Hashable) -> _Place:
         with self._lock:
             return self._places.setdefault(key, _Place()) if self._comes_to(now) else _Place()
 
-    def answers(self, now: Hashable) -> dict[Question, bytes]:
+    def answers(self, now: Hashable) -> Room:
         with self._lock:
-            return self._answers if self._comes_to(now) else {}
+            return self._answers.of_now() if self._comes_to(now) else LonelyRoom()
 
     def _comes_to(self, now: Hashable) -> bool:
         """Whether this is the last mark. Of what was answered under the one before it, what reads no table that was
@@ -172,11 +185,11 @@ class _Kept:
         mark sorts them out.
         """
         if now != self._mark:
-            tables = table_marks(now)
-            if tables is None and _now() != now:
+            left, written = written_since(self._mark, self._left, now)
+            if left is None and _now() != now:
                 return False
-            self._answers = _carried(self._answers, written_between(self._tables, tables))
-            self._mark, self._places, self._tables = now, {}, tables
+            self._answers.come_to_the_next(written)
+            self._mark, self._places, self._left = now, {}, left
         elif len(self._places) >= self.MOST:
             self._places = {}
         return True
@@ -184,30 +197,32 @@ class _Kept:
     def fill(self, place: _Place, now: Hashable, call: _Call) -> None:
         """Fill a place with what was found before, where every answer is the same; else by working it out."""
         answers, trace = self._known(now, call.key)
+        found = _NOTHING
         if not (trace and trace.holds(answers)):
-            place.found, trace = _worked_out(call, now, answers)
+            found, trace = _worked_out(call, now, answers)
             trace = self._remember(call, trace)
-            if trace:
-                tell_origin(place.found, trace)
-        place.trace, place.filled = trace, True
+        place.fill(found, trace)
 
-    def _known(self, now: Hashable, key: tuple[Any, ...]) -> tuple[dict[Question, bytes], Trace | None]:
+    def _known(self, now: Hashable, key: tuple[Any, ...]) -> tuple[Room, Trace | None]:
         with self._lock:
             if key in self._traces:
                 self._traces.move_to_end(key)
-            return self._answers if self._comes_to(now) else {}, self._traces.get(key)
+            answers = self._answers.of_now() if self._comes_to(now) else LonelyRoom()
+            return answers, self._traces.get(key)
 
     def _remember(self, call: _Call, trace: Trace | None) -> Trace | None:
         """Keep what was found; where it is the same as before, as the same."""
         with self._lock:
             before = self._traces.get(call.key)
             if before and trace and before.kept == trace.kept:
-                trace = replace(trace, token=before.token)
+                trace.token = before.token
                 self._let_go(call.key)
             else:
                 self._forget(call.key)
             if trace and call.can_be_asked_for_again:
                 self._traces[call.key] = trace
+                for token in _tokens(call.key):
+                    self._worked_out_of.setdefault(token, set()).add(call.key)
                 self._bytes += len(trace.kept)
             while self._bytes > self.MOST_BYTES:
                 self._let_go(next(iter(self._traces)))
@@ -215,28 +230,22 @@ class _Kept:
 
     def _let_go(self, key: tuple[Any, ...]) -> Trace | None:
         gone = self._traces.pop(key, None)
-        self._bytes -= len(gone.kept) if gone else 0
+        if gone:
+            self._bytes -= len(gone.kept)
+            for token in _tokens(key):
+                self._worked_out_of.get(token, set()).discard(key)
         return gone
 
     def _forget(self, key: tuple[Any, ...]) -> None:
         """Forget what was found, and all that was worked out of it."""
         gone = self._let_go(key)
-        if gone:
-            for other in [other for other in self._traces if gone.token in other]:
-                self._forget(other)
+        for other in self._worked_out_of.pop(gone.token, ()) if gone else ():
+            self._forget(other)
 
 
-def _carried(answers: dict[Question, bytes], written: frozenset[str] | None) -> dict[Question, bytes]:
-    """The answers that no write touched, in a room of their own: who still asks under the mark before fills the old."""
-    if written is None or len(answers) > MOST_ANSWERS:
-        return {}
-    stand = {sql: _reads_none_of(sql, written) for sql, _ in answers}
-    return {question: told for question, told in answers.items() if stand[question[0]]}
-
-
-def _reads_none_of(sql: str, written: frozenset[str]) -> bool:
-    read = tables_of(sql)
-    return read is not None and read.isdisjoint(written)
+def _tokens(key: tuple[Any, ...]) -> list[Token]:
+    """What a work was given that others found."""
+    return [one for one in key if isinstance(one, Token)]
 
 
 def _own(given: Any) -> Any:
@@ -244,7 +253,7 @@ def _own(given: Any) -> Any:
     return given.copy() if isinstance(given, Trace) else given
 
 
-def _worked_out(work: Callable[[], Any], now: Hashable, answers: dict[Question, bytes]) -> tuple[Any, Trace | None]:
+def _worked_out(work: Callable[[], Any], now: Hashable, answers: Room) -> tuple[Any, Trace | None]:
     """What a work comes to, and its trace where it has one and nobody wrote meanwhile."""
     with listening() as listener:
         found = work()

@@ -102,7 +102,9 @@ def _read(
     sheets: Mapping[int, WorksheetStatus],
 ) -> _Facts:
     steps = [step.pk for step in of_jobs]
-    needs = list(StepNeed.objects.active().filter(step__in=steps).select_related("decision__decided_by", "worksheet"))
+    # Who decided is asked only where somebody did: what rests on no person stands when one is renamed.
+    needed_by = StepNeed.objects.active().filter(step__in=steps).select_related("decision", "worksheet")
+    needs = list(needed_by.prefetch_related("decision__decided_by"))
     part_needs = list(PartNeed.objects.active().filter(step__in=steps).select_related("component"))
     wanted = [need for need in needs if worksheets_of is None or need.step_id in worksheets_of]
     kept = _worksheets_of_jobs(of_jobs) if worksheets_of is None else {}
@@ -112,10 +114,17 @@ def _read(
     sheets = {**sheets, **_worksheets(unread)}
     finished = tuple(step.pk for step in of_jobs if step.is_finished and worksheets_of != ())
     doubts = _doubts(finished, today) if finished else {}
-    overrides = list(StepOverride.objects.filter(step__in=steps, act="finish", is_current=True).with_owner())
+    overrides = _overrides(steps)
     begun = _begun([step.pk for step in of_jobs if not step.is_finished])
     parts = part_facts(part_needs, today)
     return _Facts(_by_step(needs), _by_step(part_needs), parts, sheets, kept, _by_step(overrides), doubts, begun)
+
+
+def _overrides(steps: list[int]) -> list[StepOverride]:
+    """What people finished over while something was open."""
+    found = StepOverride.objects.filter(step__in=steps, act="finish", is_current=True)
+    keys = list(found.order_by().values_list("pk", flat=True))
+    return list(StepOverride.objects.filter(pk__in=keys).with_owner()) if keys else []
 
 
 def _begun(unfinished: list[int]) -> frozenset[int]:

@@ -9,7 +9,8 @@ from shop.base.language import gettext_lazy
 from shop.base.panels import Block, Panel, Viewer
 from shop.base.rows import Row
 from shop.jobs.models import Job
-from shop.jobs.standing import Point, every_job
+from shop.jobs.points import Point
+from shop.jobs.standing import every_job
 
 MOST = 8
 

@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
-from itertools import groupby
 
-from django.db.models import Exists, OuterRef
+from django.db.models import Count, Q
 from django.utils import timezone
 from django.utils.translation import gettext
 
+from shop.base.lot_marks import LOT
 from shop.base.unchanged import while_unchanged
 from shop.jobs import rules
 from shop.jobs.models import Decision, Job, JobTorque, RegulatedItem, Step, StepNeed
 from shop.jobs.network import Network, networks
+from shop.jobs.points import DoubtedStep, Point
 from shop.jobs.proofs import proof_points
 from shop.jobs.queries import JobQuerySet
 from shop.jobs.rules import WHOLE_JOB
@@ -22,17 +23,11 @@ from shop.jobs.specified_torque import specified_in
 from shop.worksheets.evaluation import EvaluatedWorksheet
 from shop.worksheets.today import Brief, briefs, briefs_and_states
 
-BATCH = 200
+BATCH = LOT
 """Jobs that are read together: all of ten years at once are more keys than a database takes in one question. Those of
 so many numbers, so that a new job leaves the others with whom they were."""
-
-
-@dataclass(frozen=True)
-class Point:
-    """One open point in words, and the finished step that it throws doubt on; None for the job as a whole."""
-
-    words: str
-    step: Step | None = None
+BATCHES = 16
+"""Batches that are looked at together: where nothing was written of any of their jobs, none is looked at."""
 
 
 def points_of(jobs: Iterable[int], today: date) -> dict[int, tuple[Point, ...]]:
@@ -74,13 +69,10 @@ def _points(known: Mapping[int, Network], not_held: Mapping[int, list[str]]) -> 
         if status.state is rules.StepState.CHECK
     }
     found: dict[int, list[Point]] = {key: [] for key in keys}
-    steps = (
-        Step.objects.filter(pk__in=list(again), finished_at__isnull=False).select_related("finished_by")
-        if again
-        else ()
-    )
-    for step in steps:
-        found[step.job_id] += [Point(words, step) for words in dict.fromkeys(again[step.pk])]
+    finished = Step.objects.filter(pk__in=list(again), finished_at__isnull=False) if again else Step.objects.none()
+    for job, pk, title, person, finisher in finished.values_list("job", "pk", "title", "person", "finished_by"):
+        step = DoubtedStep(pk, title, person, finisher)
+        found[job] += [Point(words, step) for words in dict.fromkeys(again[pk])]
     for whole in (not_held, _job_points_kept(tuple(keys))):
         for key, said in whole.items():
             found[key] += [Point(words) for words in said]
@@ -102,28 +94,44 @@ class EveryJob:
 @while_unchanged
 def every_job(today: date) -> EveryJob:
     """Ask the rule about every job once, for a page that shows several things that rest on it."""
-    keys = list(Job.objects.active().order_by("pk").values_list("pk", flat=True))
-    worked = set(_worked(Job.objects.all()))
+    last = Job.objects.order_by("-pk").values_list("pk", flat=True).first() or 0
     points: dict[int, tuple[Point, ...]] = {}
     going: dict[int, Network] = {}
-    for some in ([key for key in keys if key not in worked], [key for key in keys if key in worked]):
-        for _, lot in groupby(some, lambda key: key // BATCH):
-            known, found = _owing(tuple(lot), today)
-            points |= found
-            going |= known
-    return EveryJob(dict(sorted(points.items())), dict(sorted(going.items())))
+    for at in range(last // (BATCH * BATCHES) + 1):
+        some = _some_jobs(at, today)
+        points |= some.points
+        going |= some.networks
+    return EveryJob(points, going)
 
 
 @while_unchanged
-def _owing(lot: tuple[int, ...], today: date) -> tuple[dict[int, Network], dict[int, tuple[Point, ...]]]:
-    """Of some jobs, the networks of those with work left, and the points of those that have any.
+def _some_jobs(at: int, today: date) -> EveryJob:
+    """As `every_job`, of the jobs of so many batches."""
+    points: dict[int, tuple[Point, ...]] = {}
+    going: dict[int, Network] = {}
+    for batch in range(at * BATCHES, (at + 1) * BATCHES):
+        of_numbers = Job.objects.active().filter(pk__gte=batch * BATCH, pk__lt=(batch + 1) * BATCH)
+        keys = tuple(of_numbers.order_by("pk").values_list("pk", flat=True))
+        worked = _worked(keys)
+        # Apart: what is written about an open job leaves what finished ones still owe as it was.
+        for done in (False, True):
+            if some := tuple(key for key in keys if (key in worked) is done):
+                left, found = _owing(some, today, finished=done)
+                going |= left
+                points |= found
+    return EveryJob(dict(sorted(points.items())), dict(sorted(going.items())))
 
-    Kept lot by lot: what is written about an open job leaves what finished ones still owe as it was.
-    """
-    known, found = _points_of(list(lot), today)
-    worked = set(_worked(Job.objects.filter(pk__in=lot)))
-    going = {key: known[key] for key in lot if key not in worked or found[key]}
-    return going, {key: said for key, said in found.items() if said}
+
+Owing = tuple[dict[int, Network], dict[int, tuple[Point, ...]]]
+"""The networks of jobs with work left, and the points of those that have any."""
+
+
+@while_unchanged
+def _owing(keys: tuple[int, ...], today: date, *, finished: bool) -> Owing:
+    """`finished`: all steps of all these jobs are. Then few of them have any work left."""
+    known, found = _points_of(list(keys), today)
+    points = {key: said for key, said in found.items() if said}
+    return {key: known[key] for key in points} if finished else known, points
 
 
 def open_jobs(jobs: JobQuerySet) -> JobQuerySet:
@@ -136,11 +144,14 @@ def done_jobs(jobs: JobQuerySet) -> JobQuerySet:
     return jobs.active().exclude(pk__in=every_job(timezone.localdate()).open)
 
 
-def _worked(jobs: JobQuerySet) -> Iterable[int]:
+def _worked(jobs: Collection[int]) -> Collection[int]:
     """Jobs with steps, all of them finished."""
-    steps = Step.objects.active().filter(job=OuterRef("pk"))
-    worked = jobs.active().filter(Exists(steps), ~Exists(steps.filter(finished_at=None)))
-    return worked.order_by().values_list("pk", flat=True)
+    if not jobs:
+        return ()
+    steps = Step.objects.active().filter(job__in=jobs).order_by().values("job")
+    return set(
+        steps.annotate(left=Count("pk", filter=Q(finished_at=None))).filter(left=0).values_list("job", flat=True)
+    )
 
 
 def listed(jobs: JobQuerySet) -> JobQuerySet:
@@ -255,9 +266,9 @@ def job_points(jobs: Iterable[int]) -> dict[int, list[str]]:
     """What is open in jobs as a whole, by job: approvals, torque specs that stand on no step, questions unanswered."""
     keys = list(jobs)
     points: dict[int, list[str]] = {}
-    for item in RegulatedItem.objects.open().filter(job__in=keys).with_evidence():
+    for item in RegulatedItem.objects.open().filter(job__in=keys).with_evidence().select_related(None):
         points.setdefault(item.job_id, []).append(_approval_open(item))
-    for torque in JobTorque.objects.in_force().filter(job__in=keys, step=None):
+    for torque in JobTorque.objects.in_force().filter(job__in=keys, step=None).order_by("pk"):
         points.setdefault(torque.job_id, []).append(
             gettext("a step in which this is tightened: {torque}").format(torque=torque)
         )

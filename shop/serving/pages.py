@@ -1,6 +1,5 @@
 """The pages' server: gunicorn with our worker, set up in one place."""
 
-import gc
 import os
 import resource
 from typing import Any
@@ -11,7 +10,7 @@ from django.urls import URLResolver, get_resolver
 from gunicorn.app.base import BaseApplication
 
 from shop.serving.arrival import LONGEST_HEAD
-from shop.serving.memory import give_back_what_is_free
+from shop.serving.memory import give_back_what_is_free, take_what_is_loaded_for_lasting
 from shop.serving.request_log import gunicorn_logging
 
 PROCESSES = max(2, min(len(os.sched_getaffinity(0)), 4)) if hasattr(os, "sched_getaffinity") else 2
@@ -42,8 +41,7 @@ class Pages(BaseApplication):
         # Nobody waits at a worker's first print for what every sheet needs.
         make_ready()
         give_back_what_is_free()
-        # Nothing of this is ever thrown away: looked through for that, it would be copied into each process.
-        gc.freeze()
+        take_what_is_loaded_for_lasting()
         # What a process opens before it divides would be used by all of its halves at once.
         connections.close_all()
         return application

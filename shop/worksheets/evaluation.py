@@ -100,17 +100,18 @@ def _what_states_read() -> tuple[Prefetch | str, ...]:
         Prefetch(f"pattern__{_PIECES_ELSEWHERE.prefetch_through}", _PIECES_ELSEWHERE.queryset),
     )
     last = AcceptedRecord.objects.last_of_each().select_related("person")
-    # How plates are made and what they leave out is kept beside a worksheet by the room above.
-    of_plates = Prefetch("making"), Prefetch("left_out")
-    # Of the steps of jobs, a room above, no more than says whether one was handed over: hours and words move nothing.
+    of_plates = Prefetch("making"), Prefetch("left_out")  # kept beside a worksheet by the room above
+    # Of jobs, a room above, the steps that say whether one was handed over: what else is done moves nothing.
     jobs: Any = Worksheet._meta.get_field("jobs").related_model
-    steps = jobs._meta.get_field("steps").related_model._default_manager
+    steps = jobs._meta.get_field("steps").related_model.objects.filter(hazard="hands over")
     return (
         Prefetch("inputs", inputs),
         Prefetch("accepted", last, to_attr="last_accepted"),
         *of_plates,
         *_WHAT_PIECES_READ,
-        Prefetch("jobs__steps", steps.only("job_id", "hazard", "finished_at", "deleted_at")),
+        Prefetch(
+            "jobs__steps", steps.only("job_id", "hazard", "finished_at", "deleted_at").filter(hazard="hands over")
+        ),
         Prefetch("component__dimensions", dimensions_with_readings()),
     )
 

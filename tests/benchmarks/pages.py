@@ -7,6 +7,7 @@ read and by how much the process grew [MB] over the page. All ratios are of one 
 SQL and an answer of as many bytes as the page's, and to Django's own changelist of fifty orders. What ran before is
 kept in `pages.json`, a run a database, and told beside today's; `both` measures SQLite, then PostgreSQL, and prints the
 two side by side.
+Four writes are told apart: somebody's name, a finished step, pieces that came, a reading (`writes.py`).
 "Rows read" is, on SQLite, the instructions of its virtual machine in hundreds (`sqlite3_progress_handler`); on
 PostgreSQL the rows of every scan that EXPLAIN ANALYZE counts.
 """
@@ -33,7 +34,7 @@ from tests.benchmarks.whole_files import measured_files, written_files
 KEPT = Path(__file__).parent / "pages.json"
 SETTINGS = "tests.benchmarks.settings"
 SIZES = (1_000, 10_000, 100_000)
-RUNS, WRITES = 7, 3
+RUNS, TURNS = 7, 4
 STEP = 100
 
 PAGES = {
@@ -79,7 +80,10 @@ def main(words: list[str]) -> None:
     from django.core.management import call_command
     from django.db import connection
 
+    from shop.serving.memory import take_what_is_loaded_for_lasting
+
     call_command("demo", "--no-serve", stdout=StringIO())
+    take_what_is_loaded_for_lasting()
     sizes = [int(word) for word in words if word.isdigit()] or list(SIZES)
     vendor = connection.vendor
     kept = json.loads(KEPT.read_text()) if KEPT.exists() else {}
@@ -135,7 +139,7 @@ def measured(client: Any) -> dict[str, dict[str, float]]:
             "ms": _timed(ask),
             "limit": _timed(partial(_limit, size)),
             "ms_again": _timed(again),
-            "ms_written": _after_a_write(ask),
+            "ms_written": _after_writes(ask),
             "queries": len(_queries(one, asked)),
             "rows": _rows_read(one, asked),
             "bytes": size,
@@ -148,7 +152,8 @@ def written(now: dict[str, Any], first: dict[str, Any], earlier: dict[str, Any])
     """Write a line a page: what it cost before and costs, as a multiple of the limit, of the admin's list, of the first
     size."""
     lines = [
-        f"{'':20}{'before':>8}{'ms':>8}{'again':>7}{'written':>9}{'× limit':>9}{'× admin':>9}"
+        f"{'':20}{'before':>8}{'ms':>8}{'again':>7}{'name':>7}{'step':>7}{'came':>7}{'reading':>8}"
+        f"{'× limit':>9}{'× admin':>9}"
         f"{'queries':>9}{'rows':>8}{'KB':>6}{'MB':>6}{'× ms':>7}{'× rows':>8}"
     ]
     admin = now["admin changelist"]["ms"]
@@ -156,7 +161,8 @@ def written(now: dict[str, Any], first: dict[str, Any], earlier: dict[str, Any])
         then = first[name]
         before = f"{earlier[name]['ms']:8.1f}" if name in earlier else f"{'':8}"
         lines.append(
-            f"{name:20}{before}{one['ms']:8.1f}{one['ms_again']:7.1f}{one['ms_written']:9.0f}"
+            f"{name:20}{before}{one['ms']:8.1f}{one['ms_again']:7.1f}"
+            f"{''.join(f'{ms:7.0f}' for ms in one['ms_written'].values())} "
             f"{one['ms'] / one['limit']:9.0f}{one['ms'] / admin:9.2f}{one['queries']:9}{one['rows']:8}"
             f"{one['bytes'] / 1024:6.0f}{one['grown']:6.1f}"
             f"{one['ms'] / then['ms']:7.2f}{one['rows'] / max(then['rows'], 1):8.2f}"
@@ -200,18 +206,22 @@ def _timed(call: Callable[[], Any]) -> float:
     return median(taken)
 
 
-def _after_a_write(call: Callable[[], Any]) -> float:
-    """What the first reader costs after somebody's name was changed, which is another one each time [ms]: the median
-    of some."""
-    from django.contrib.auth.models import User
+def _after_writes(call: Callable[[], Any]) -> dict[str, float]:
+    """What the first reader costs after each kind of write, which is another one each time [ms]: the median of some."""
+    from tests.benchmarks.writes import WRITES
 
-    taken = []
-    for turn in range(WRITES):
-        User.objects.filter(username="ama").update(last_name=("Darrow", "Darrows")[turn % 2])
+    return {name: median(_after(partial(write, turn), call) for turn in range(TURNS)) for name, write in WRITES.items()}
+
+
+def _after(write: Callable[[], None], call: Callable[[], Any]) -> float:
+    """What a reader costs who comes right after a write, while the forecast is drawn elsewhere, as in the shop [ms]."""
+    from shop.planning.drawing_lock import at_work
+
+    write()
+    with at_work():
         began = time.process_time()
         call()
-        taken.append((time.process_time() - began) * 1000)
-    return median(taken)
+        return (time.process_time() - began) * 1000
 
 
 def _limit(size: int) -> bytes:

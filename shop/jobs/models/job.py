@@ -31,6 +31,7 @@ class Job(Versioned, Deletable):
 
     history = HistoricalRecords()
     objects = JobQuerySet.as_manager()
+    asked_by = ("id",)
 
     step_count: int
     steps_finished: int
@@ -72,6 +73,7 @@ class JobTorque(Deletable):
 
     history = HistoricalRecords()
     objects = JobTorqueQuerySet.as_manager()
+    asked_by = ("job", "step")
 
     class Meta(Deletable.Meta):
         ordering = ["step__position", "pk"]
@@ -126,6 +128,7 @@ class SetAside(Versioned, Deletable):
 
     history = HistoricalRecords()
     objects = DeletableQuerySet.as_manager()
+    asked_by = ("job",)
 
     class Meta(Deletable.Meta):
         ordering = ["meant_for", "pk"]
@@ -169,6 +172,7 @@ class Decision(Versioned, Deletable):
 
     history = HistoricalRecords()
     objects = DecisionQuerySet.as_manager()
+    asked_by = ("job",)
 
     class Meta(Deletable.Meta):
         ordering = ["pk"]

@@ -54,6 +54,7 @@ class SignOff(models.Model):
 
     history = HistoricalRecords()
     objects = SignOffQuerySet.as_manager()
+    asked_by = ("step",)
 
     class Meta:
         verbose_name = gettext_lazy("sign-off")
@@ -95,6 +96,7 @@ class RegulatedItem(Versioned, Deletable):
 
     history = HistoricalRecords()
     objects = RegulatedItemQuerySet.as_manager()
+    asked_by = ("job",)
 
     class Meta(Deletable.Meta):
         ordering = ["touches", "pk"]

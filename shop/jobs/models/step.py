@@ -98,6 +98,7 @@ class Step(Work, Versioned, Deletable):
 
     history = HistoricalRecords()
     objects = StepQuerySet.as_manager()
+    asked_by = ("id", "job")
 
     hours_logged: Decimal
     time_entry_count: int
@@ -139,6 +140,7 @@ class RequiredCheck(Deletable):
 
     history = HistoricalRecords()
     objects = DeletableQuerySet.as_manager()
+    asked_by = ("step",)
 
     class Meta(Deletable.Meta):
         ordering = ["pk"]
@@ -160,6 +162,7 @@ class StepOverride(models.Model):
 
     history = HistoricalRecords()
     objects = StepOverrideQuerySet.as_manager()
+    asked_by = ("step",)
 
     by_owner: bool
 
@@ -183,6 +186,7 @@ class StepNeed(Deletable):
 
     history = HistoricalRecords()
     objects = DeletableQuerySet.as_manager()
+    asked_by = ("step",)
 
     class Meta(Deletable.Meta):
         ordering = ["pk"]
@@ -223,6 +227,7 @@ class PartNeed(Versioned, Deletable):
 
     history = HistoricalRecords()
     objects = PartNeedQuerySet.as_manager()
+    asked_by = ("id", "step")
 
     class Meta(Deletable.Meta):
         ordering = ["pk"]

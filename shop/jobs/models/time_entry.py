@@ -34,6 +34,7 @@ class TimeEntry(models.Model):
 
     history = HistoricalRecords()
     objects = TimeEntryQuerySet.as_manager()
+    asked_by = ("step",)
 
     class Meta:
         ordering = ["day", "pk"]

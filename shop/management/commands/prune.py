@@ -6,9 +6,11 @@ from typing import Any
 from axes.models import AccessAttempt, AccessLog
 from django.contrib.sessions.models import Session
 from django.core.management.base import BaseCommand
+from django.db import connection
 from django.utils import timezone
 from django.utils.translation import gettext
 
+from shop.base import postgres_marks
 from shop.base.language import gettext_lazy
 from shop.base.middleware import KEPT_FOR
 from shop.base.models import InterruptedForm
@@ -19,7 +21,8 @@ SESSIONS = SIGN_INS = timedelta(days=30)
 
 class Command(BaseCommand):
     help = gettext_lazy(
-        "Delete sessions that ended and sign-ins of more than 30 days ago, and forms kept for longer than a day."
+        "Delete sessions that ended and sign-ins of more than 30 days ago, forms kept for longer than a day, and, on "
+        "PostgreSQL, the marks of which tables were written."
     )
 
     def handle(self, *args: Any, **options: Any) -> None:
@@ -31,6 +34,8 @@ class Command(BaseCommand):
             "interrupted forms": InterruptedForm.objects.filter(sent_at__lt=now - KEPT_FOR),
         }
         gone = {name: rows.delete()[0] for name, rows in old.items()}
+        if connection.vendor == "postgresql":
+            gone["marks of tables"] = postgres_marks.clear(connection)
         self.stdout.write(
             ", ".join(f"{count} {name}" for name, count in gone.items() if count) or gettext("nothing to delete")
         )
