@@ -20,10 +20,11 @@ from django.db import models
 from django.test import override_settings
 from django.utils.translation import trans_real
 
+from shop.jobs.models import StepOverride
 from shop.worksheets.models import AcceptedRecord, WorksheetInput
 from specs.engine.calculation import find
 from specs.engine.fields import field_at
-from specs.models import HolePattern
+from specs.models import Hole, HolePattern
 
 CODE = "en-xa"
 """English, pseudo-accented: a private use of the region codes XA to XZ of ISO 3166-1."""
@@ -156,7 +157,13 @@ def _write_kept_in_greek() -> None:
         for origin in record.sources:
             if origin["kind"] != "made":
                 origin["words"] = _in_greek(origin["words"])
-        AcceptedRecord._base_manager.filter(pk=record.pk).update(sources=record.sources)
+        rows = [row for rows in record.inputs.values() if isinstance(rows, list) for row in rows]
+        names = {row[key] for row in rows if isinstance(row, dict) for key in ("name", "window") if key in row}
+        outputs = _named_in_greek(record.outputs, names - {hole.name for hole in Hole.objects.all()})
+        AcceptedRecord._base_manager.filter(pk=record.pk).update(sources=record.sources, outputs=outputs)
+    for override in StepOverride.objects.all():
+        points = [point.translate(_TO_GREEK) for point in override.open_points]
+        StepOverride.objects.filter(pk=override.pk).update(open_points=points)
     for pattern in HolePattern.objects.exclude(construction={}):
         words = {**pattern.construction, "words": _in_greek(pattern.construction["words"])}
         HolePattern.objects.filter(pk=pattern.pk).update(construction=words)
@@ -165,6 +172,15 @@ def _write_kept_in_greek() -> None:
         field = field_at(calculation.inputs, given.path) if calculation else None
         if field and field.form in ("text", "names"):
             WorksheetInput.objects.filter(pk=given.pk).update(typed=given.typed.translate(_TO_GREEK))
+
+
+def _named_in_greek(kept: Any, names: set[str]) -> Any:
+    """What was kept with the names that people gave to rows in Greek letters."""
+    if isinstance(kept, dict):
+        return {key: _named_in_greek(value, names) for key, value in kept.items()}
+    if isinstance(kept, list):
+        return [_named_in_greek(value, names) for value in kept]
+    return kept.translate(_TO_GREEK) if isinstance(kept, str) and kept in names else kept
 
 
 def _in_greek(kept: Any) -> Any:
