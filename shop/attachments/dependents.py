@@ -4,13 +4,13 @@ from typing import Any
 
 from django.utils.translation import gettext
 
-from shop.base.dependents import Rests, named
+from shop.base.dependents import Resting, Rests, named
 from shop.jobs.models import Job
 from shop.orders.models import Supplier
 from shop.vehicles.models import Vehicle
 
 
-def _kept_with(owner: Any) -> str:
+def _kept_with(owner: Any) -> list[Resting]:
     return named(gettext("Documents kept with it"), owner.attachments.active())
 
 

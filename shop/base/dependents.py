@@ -19,21 +19,38 @@ MOST_NAMED = 5
 
 
 @dataclass(frozen=True)
+class Resting:
+    """What rests on a record, and the first few of it by name: "Jobs on it", ("clutch", "gearbox", "and more")."""
+
+    what: str
+    names: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class Rests:
-    """What a room says of a record of this kind before it goes; "" where nothing of the room rests on it."""
+    """What a room says of a record of this kind before it goes; "" or nothing where nothing of the room rests on it.
+
+    What is `to_go_first` keeps the record: while there is any, its page asks for no reason and has nothing to press.
+    """
 
     on: type[models.Model]
-    words: Callable[[Any], str]
+    told: Callable[[Any], str | Iterable[Resting]]
+    to_go_first: bool = False
+
+    def of(self, record: Any) -> list[Resting]:
+        """What it says of one record."""
+        told = self.told(record)
+        return ([Resting(told)] if told else []) if isinstance(told, str) else list(told)
 
 
-def named(what: str, records: Iterable[Any]) -> str:
-    """Name the first few records: "Jobs on it: clutch; gearbox; and more."; "" for none."""
+def named(what: str, records: Iterable[Any]) -> list[Resting]:
+    """Name the first few records: "Jobs on it", ("clutch", "gearbox", "and more"); [] for none."""
     names = [str(record) for record in islice(records, MOST_NAMED + 1)]
-    shown = [*names[:MOST_NAMED], *([gettext("and more")] if len(names) > MOST_NAMED else [])]
-    return f"{what}: {'; '.join(shown)}." if names else ""
+    more = [gettext("and more")] if len(names) > MOST_NAMED else []
+    return [Resting(what, (*names[:MOST_NAMED], *more))] if names else []
 
 
-def what_rests_on(record: models.Model) -> str:
-    """Everything that rests on a record, room after room."""
-    told = (rests.words(record) for rests in declared("dependents", "RESTS") if isinstance(record, rests.on))
-    return " ".join(filter(None, told))
+def what_rests_on(record: models.Model) -> tuple[list[Resting], bool]:
+    """Everything that rests on a record, room after room, and whether any of it must go first."""
+    asked = [(rests, rests.of(record)) for rests in declared("dependents", "RESTS") if isinstance(record, rests.on)]
+    return [one for _, told in asked for one in told], any(told for rests, told in asked if rests.to_go_first)

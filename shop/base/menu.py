@@ -108,11 +108,15 @@ def _below() -> tuple[Below, ...]:
     return tuple(declared("menu", "BELOW"))
 
 
-def menu(path: str, may: Callable[[str], bool]) -> Menu:
-    """The menu on the page at `path` for a reader of whom `may` says what is allowed."""
+def menu(path: str, may: Callable[[str], bool], belongs_to: str = "") -> Menu:
+    """The menu on the page at `path` for a reader of whom `may` says what is allowed.
+
+    A page about a record, such as that which deletes a document, `belongs_to` the page that it leads back to.
+    """
     site = get_urlconf(), get_script_prefix()
     seen = tuple(at for at, entry in enumerate(entries()) if not entry.action or may(entry.action))
-    current = _entry_at(path, _beginnings(seen, *site))
+    begins = _beginnings(seen, *site)
+    current = _entry_at(belongs_to, begins) or _entry_at(path, begins)
     place = current.address if current else _address(SEARCH, *site)
     return _menu(seen, current, path == place, *site)
 
@@ -182,7 +186,8 @@ def page_frame(request: HttpRequest) -> dict[str, Any]:
         "version": settings.VERSION,
     }
     if user is not None and user.is_authenticated:
-        frame["menu"] = menu(request.path, request.may)  # type: ignore[attr-defined]
+        belongs_to = getattr(request, "belongs_to", "")
+        frame["menu"] = menu(request.path, request.may, belongs_to)  # type: ignore[attr-defined]
     return {**frame, **_reader(request)}
 
 

@@ -2,13 +2,8 @@
 
 ::
 
-    @edits("orders.write")
-    def order_new(request):
-        return create_page(request, OrderForm, title="New order")
-
-    @edits("orders.write")
-    def order_edit(request, pk):
-        return edit_page(request, get_object_or_404(Order, pk=pk), OrderForm, title="Change order")
+    return create_page(request, OrderForm, title="New order")
+    return edit_page(request, get_object_or_404(Order, pk=pk), OrderForm, title="Change order")
 
 Both lead to the record's ``get_absolute_url()``, or where ``redirect_to=`` (a function of the record) says. ``save=``
 takes a function of the valid form that returns the record, for a room whose writes go through its changes.py. ``back=``
@@ -34,12 +29,7 @@ from shop.base.dependents import what_rests_on
 from shop.base.error_pages import DeletedMeanwhile
 from shop.base.forms import ReasonForm
 from shop.base.language import gettext_lazy
-from shop.base.once import (
-    NoOnceToken,
-    WrittenAlready,
-    write_once,
-    written_before,
-)
+from shop.base.once import NoOnceToken, WrittenAlready, write_once, written_before
 from shop.base.page_above import page_above
 from shop.base.records import deletion_text
 from shop.base.versions import VersionedForm, find_conflict
@@ -107,6 +97,7 @@ def create_page(
     **form_options: Any,
 ) -> HttpResponse:
     """Show an empty form; on a valid POST write once, however often the button is pressed, and go to the record."""
+    _belongs_to(request, back)
     files = {"files": request.FILES} if request.FILES else {}
     form = form_class(_sent(request), system=system_of(request), reader=request.user, **files, **form_options)
     if request.method == "POST":
@@ -120,6 +111,11 @@ def create_page(
             show_refusal(form, refused)
     shown = {**(context or {}), "form": form, "title": title, "back": back or page_above(request.path)}
     return render(request, template, shown)
+
+
+def _belongs_to(request: HttpRequest, page: str) -> None:
+    """Have the frame show a form in the place of the page that it leads back to."""
+    request.belongs_to = page if page != "/" else ""  # type: ignore[attr-defined]
 
 
 def _press(request: HttpRequest, form: Any, write: Callable[[], models.Model], redirect_to: RedirectTo) -> str | None:
@@ -145,6 +141,7 @@ def edit_page(
     """
     if getattr(record, "is_deleted", False):
         raise DeletedMeanwhile(deletion_text(record))
+    _belongs_to(request, back or redirect_to(record))
     options = {"system": system_of(request), "reader": request.user, **form_options}
     page_context = {**(context or {}), "title": title, "record": record, "back": back or redirect_to(record)}
     if request.method != "POST":
@@ -183,10 +180,15 @@ def ask_page(
     back: str,
     said: str = "",
     note: str = "",
+    refusal: str = "",
     context: dict[str, Any] | None = None,
     **form_options: Any,
 ) -> HttpResponse:
-    """Ask for what a verb needs, run it once with the cleaned answers, and go `back`, saying `said`."""
+    """Ask for what a verb needs, run it once with the cleaned answers, and go `back`, saying `said`.
+
+    A `refusal` says in words why it cannot be done now: the page says it and has nothing to press. Who sends the form
+    all the same is answered by the verb.
+    """
 
     def save(form: Any) -> models.Model:
         done = do(form.cleaned_data)
@@ -202,7 +204,7 @@ def ask_page(
         redirect_to=lambda record: back,
         back=back,
         template="base/act.html",
-        context={**(context or {}), "button": button, "note": note},
+        context={**(context or {}), "button": button, "note": note, "refusal": refusal},
         **form_options,
     )
 
@@ -215,12 +217,13 @@ def delete_page(
     of: Any,
     asks: str = "",
     note: str = "",
+    refusal: str = "",
 ) -> HttpResponse:
     """Ask why a record is deleted, saying what rests on it, then delete it; it stays on record with the reason.
 
-    The page leads back to the record that it is `of`, itself or the one on whose page it stands. `asks` is the act in
-    words where it is another than to delete. Whoever comes second is told who deleted it; what they typed stays in
-    the form.
+    Where that must go first, or the caller has a `refusal`, there is nothing to press. The page leads back to the
+    record that it is `of`, itself or the one on whose page it stands. `asks` is the act in words where it is another
+    than to delete. Whoever comes second is told who deleted it; what they typed stays in the form.
     """
     back = of.get_absolute_url()
     if request.method != "POST" and record.is_deleted:  # type: ignore[attr-defined]
@@ -234,6 +237,7 @@ def delete_page(
             )
         return delete(answers["reason"])
 
+    rests, kept = what_rests_on(record)
     act = asks or gettext("Delete {verbose_name}").format(verbose_name=gettext(str(record._meta.verbose_name)))
     return ask_page(
         request,
@@ -244,7 +248,8 @@ def delete_page(
         back=back,
         said=gettext("Deleted: {record}.").format(record=record),
         note=note or gettext("It stays on record with your reason, and no longer counts."),
-        context={"of": of if of != record else None, "rests": what_rests_on(record)},
+        context={"of": of if of != record else None, "rests": rests},
+        refusal=refusal or (gettext("That must go first.") if kept else ""),
     )
 
 

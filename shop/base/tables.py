@@ -106,7 +106,7 @@ class Table(django_tables2.Table):
             return ""
         if column == self.on_phone[-1]:
             return "at-right plain" if self.says_itself else "at-right"
-        return "below" if column in self.on_phone else "desk"
+        return "below" if column in self.on_phone or column == "deleted" else "desk"
 
     @property
     def system(self) -> units.System:

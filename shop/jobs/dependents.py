@@ -4,37 +4,36 @@ from typing import Any
 
 from django.utils.translation import gettext
 
-from shop.base.dependents import Rests, named
+from shop.base.dependents import Resting, Rests, named
 from shop.jobs.models import Decision, Job, JobTorque, Step, StepNeed, TorqueTie
 from shop.vehicles.models import Vehicle
 from shop.worksheets.models import Worksheet
 from specs.models import TorqueSpec
 
 
-def _of_spec(spec: TorqueSpec) -> str:
+def _of_spec(spec: TorqueSpec) -> list[Resting]:
     jobs = Job.objects.active().filter(pk__in=JobTorque.objects.active().filter(torque_spec=spec).values("job"))
     return named(gettext("Jobs that tighten by it and would have no torque"), jobs.select_related("vehicle"))
 
 
-def _of_worksheet(sheet: Worksheet) -> str:
+def _of_worksheet(sheet: Worksheet) -> list[Resting]:
     ties = (
         TorqueTie.objects.active().filter(record__worksheet=sheet).select_related("job_torque__torque_spec__component")
     )
-    told = (
-        named(gettext("Jobs with it"), sheet.jobs.active().select_related("vehicle")),
-        _waiting(worksheet=sheet),
-        named(gettext("Torques taken from it"), (tie.job_torque for tie in ties)),
-    )
-    return " ".join(filter(None, told))
+    return [
+        *named(gettext("Jobs with it"), sheet.jobs.active().select_related("vehicle")),
+        *_waiting(worksheet=sheet),
+        *named(gettext("Torques taken from it"), (tie.job_torque for tie in ties)),
+    ]
 
 
-def _waiting(**thing: Any) -> str:
+def _waiting(**thing: Any) -> list[Resting]:
     needs = StepNeed.objects.active().filter(step__deleted_at=None, step__job__deleted_at=None, **thing)
     return named(gettext("Steps that wait for it"), (need.step for need in needs.select_related("step")))
 
 
 RESTS = [
-    Rests(Vehicle, lambda vehicle: named(gettext("Jobs on it, to be deleted first"), vehicle.jobs.active())),
+    Rests(Vehicle, lambda vehicle: named(gettext("Jobs on it, to be deleted first"), vehicle.jobs.active()), True),
     Rests(TorqueSpec, _of_spec),
     Rests(Worksheet, _of_worksheet),
     Rests(Step, lambda step: _waiting(needs_step=step)),

@@ -21,6 +21,7 @@ HERE = [("no", gettext_lazy("not here yet")), ("yes", gettext_lazy("here"))]
 class StepTable(Table):
     bulk = "jobs.step"
     on_phone = ("job", "person", "hours_estimated")
+    says_itself = True
     title = Column(verbose_name=gettext_lazy("Step"), linkify=True)
     job = Column(linkify=True, accessor="job", order_by=("job__vehicle__maker", "job__vehicle__model", "position"))
     role = WordColumn(verbose_name=gettext_lazy("Trade"))
@@ -73,6 +74,7 @@ class StepFilters(FilterSet):
 class NeededParts(Table):
     bulk = "jobs.part"
     on_phone = ("step", "job", "here_on")
+    says_itself = True
     what = Column(
         accessor="pk",
         verbose_name=gettext_lazy("Part"),

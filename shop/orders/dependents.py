@@ -6,37 +6,31 @@ from typing import Any
 
 from django.utils.translation import gettext, ngettext
 
-from shop.base.dependents import Rests
+from shop.base.dependents import MOST_NAMED, Resting, Rests
 from shop.orders.models import Delivery, Order, OrderLine, Supplier
 from shop.stock.models import Part
 
-NAMED = 5
 
-
-def _of_supplier(supplier: Supplier) -> str:
+def _of_supplier(supplier: Supplier) -> list[Resting]:
     return _hangs(OrderLine.objects.to_come().filter(order__supplier=supplier), gettext("from them"))
 
 
-def _of_order(order: Order) -> str:
+def _of_order(order: Order) -> list[Resting]:
     here = Delivery.objects.active().filter(line__order=order).count()
-    came = gettext("Deliveries recorded on it, which would no longer count: {here}.").format(here=here) if here else ""
-    return " ".join(
-        filter(None, [_hangs(OrderLine.objects.to_come().filter(order=order), gettext("on this order")), came])
-    )
+    came = gettext("Deliveries recorded on it, which would no longer count: {here}.").format(here=here)
+    hanging = _hangs(OrderLine.objects.to_come().filter(order=order), gettext("on this order"))
+    return [*hanging, *([Resting(came)] if here else [])]
 
 
-def _hangs(lines: Any, where: str) -> str:
+def _hangs(lines: Any, where: str) -> list[Resting]:
     found = list(lines.select_related("order", "component", "part_need__step__job__vehicle").order_by("order", "pk"))
     if not found:
-        return ""
-    named = "; ".join(_named(line) for line in found[:NAMED])
-    more = gettext("; and {found} more").format(found=len(found) - NAMED) if len(found) > NAMED else ""
-    said = ngettext(
-        "Still to come {where}: {number} line ({named}{more}).",
-        "Still to come {where}: {number} lines ({named}{more}).",
-        len(found),
-    )
-    return said.format(where=where, number=len(found), named=named, more=more)
+        return []
+    what = ngettext("Still to come {where}: {number} line", "Still to come {where}: {number} lines", len(found))
+    left = len(found) - MOST_NAMED
+    more = [gettext("and {left} more").format(left=left)] if left > 0 else []
+    named = (_named(line) for line in found[:MOST_NAMED])
+    return [Resting(what.format(where=where, number=len(found)), (*named, *more))]
 
 
 def _named(line: OrderLine) -> str:
@@ -45,7 +39,7 @@ def _named(line: OrderLine) -> str:
     return gettext("{what}, order {order}{waits}").format(what=line.what, order=line.order, waits=waits)
 
 
-def _of_part(part: Part) -> str:
+def _of_part(part: Part) -> list[Resting]:
     return _hangs(OrderLine.objects.to_come().filter(part=part), gettext("of it"))
 
 

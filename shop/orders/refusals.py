@@ -75,13 +75,26 @@ def refuse_event(line: LineFacts, kind: LineEventKind, *, on: date, quantity: De
     )
 
 
+def _most(line: LineFacts, kind: LineEventKind) -> tuple[Decimal, str]:
+    """Of how many pieces a line can still tell this at most, and how those stand."""
+    if kind in (LineEventKind.DELIVERED, LineEventKind.CANCELLED):
+        return to_come(line), gettext("still to come")
+    return here(line), gettext("here")
+
+
+def say_most(line: LineFacts, kind: LineEventKind) -> tuple[str, str]:
+    """Say of how many pieces this can be told; or, as the second text, that there are none."""
+    most, words = _most(line, kind)
+    if not most:
+        return "", gettext("Nothing of this line is {words}.").format(words=words)
+    said = gettext("{count} of {count_2} {words}.")
+    return said.format(count=count(most), count_2=count(line.quantity), words=words), ""
+
+
 def _too_many(line: LineFacts, kind: LineEventKind, quantity: Decimal) -> str:
     if quantity <= 0:
         return gettext("Give a number above 0.")
-    if kind in (LineEventKind.DELIVERED, LineEventKind.CANCELLED):
-        most, words = to_come(line), gettext("still to come")
-    else:
-        most, words = here(line), "here"
+    most, words = _most(line, kind)
     if quantity <= most:
         return ""
     return (

@@ -56,9 +56,16 @@ class SupplierFigures:
             return gettext("not known: no part was bought twice")
         middle, dearer = 100 * median(self.moves), sum(move > 0 for move in self.moves)
         sign = "+" if middle > 0 else "−" if middle < 0 else ""
+        if not any(self.moves):
+            same = ngettext(
+                "unchanged from one order to the next, over {parts} part",
+                "unchanged from one order to the next, over {parts} parts",
+                len(self.moves),
+            )
+            return same.format(parts=len(self.moves))
         said = ngettext(
-            "{sign}{num} % from one order to the next, in the middle of {parts} part; {dearer} dearer",
-            "{sign}{num} % from one order to the next, in the middle of {parts} parts; {dearer} dearer",
+            "median {sign}{num} % from one order to the next, over {parts} part; {dearer} dearer",
+            "median {sign}{num} % from one order to the next, over {parts} parts; {dearer} dearer",
             len(self.moves),
         )
         return said.format(sign=sign, num=num(abs(middle), ".1f"), parts=len(self.moves), dearer=dearer)

@@ -45,7 +45,7 @@ class Record:
 
     @property
     def grounds(self) -> str:
-        """Say in one sentence what a prediction from this record rests on."""
+        """Say in one sentence what a prediction from this record is drawn from."""
         open_now = len(self.own) - self.arrived
         words = gettext("From {arrived} arrived and {open_now} open or cancelled orders of this supplier").format(
             arrived=self.arrived, open_now=open_now

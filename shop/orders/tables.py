@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 from django.conf import settings
 from django.urls import reverse
+from django.utils import timezone
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
+from django.utils.translation import gettext, ngettext
 
 from shop.base.language import gettext_lazy, word
 from shop.base.money import to_cents
@@ -20,7 +23,7 @@ from shop.base.tables import (
     NumberColumn,
     Table,
 )
-from shop.base.written import num
+from shop.base.written import day, num
 from shop.orders.amounts import Amounts
 from shop.orders.models import Mail, Order, OrderLine, Supplier
 from shop.orders.queries import MOST_COUNTED
@@ -34,16 +37,22 @@ def own_page(record: OrderLine) -> str:
     return record.get_absolute_url()
 
 
+def overdue(since: date, days: int) -> str:
+    """A day that has passed, in red pencil, and how many days ago that was."""
+    said = ngettext("{day}, {days} day overdue", "{day}, {days} days overdue", days)
+    return format_html('<span class="late">{}</span>', said.format(day=day(since), days=days))
+
+
 class Orders(Table):
     bulk = "orders.order"
-    on_phone = ("supplier", "ordered_on", "open_count")
+    on_phone = ("supplier", "next_expected", "open_count")
     number = Column(linkify=True, verbose_name=gettext_lazy("Order"), attrs=TOGETHER)
     supplier = Column(order_by="supplier__name")
     reference = Column(verbose_name=gettext_lazy("Supplier's reference"))
     ordered_on = DateColumn()
     line_count = NumberColumn(verbose_name=gettext_lazy("Lines"))
     open_count = NumberColumn(verbose_name=gettext_lazy("Still to come"))
-    next_expected = DateColumn(verbose_name=gettext_lazy("Next expected"))
+    next_expected = DateColumn(verbose_name=gettext_lazy("Next expected"), empty_values=(), default="")
     amount = MoneyColumn(
         verbose_name=gettext_lazy("Without tax, {SHOP_CURRENCY}", SHOP_CURRENCY=settings.SHOP_CURRENCY)
     )
@@ -70,6 +79,16 @@ class Orders(Table):
             "with_tax",
         ]
         order_by = "-ordered_on"
+
+    def render_next_expected(self, value: date | None, record: Any) -> str:
+        """Its day, and by how much that has passed; nothing where nothing is to come."""
+        if value is None:
+            return gettext("no date given") if record.open_count else ""
+        late = (timezone.localdate() - value).days
+        return overdue(value, late) if late > 0 else day(value)
+
+    def value_next_expected(self, value: Any) -> Any:
+        return value
 
     _last: tuple[Order, Amounts] | None = None
 

@@ -12,6 +12,7 @@ from django.utils.translation import gettext
 from shop.base.roles import person_name
 from shop.orders.line_history import ShownLine
 from shop.orders.models import Chase
+from specs.phrase import listed
 
 
 @dataclass(frozen=True)
@@ -33,12 +34,26 @@ def talk(chases: Iterable[Chase], lines: Iterable[ShownLine]) -> list[TalkEntry]
 
 
 def _dates(lines: Iterable[ShownLine]) -> list[TalkEntry]:
-    given: dict[tuple[date, str, str, str], list[str]] = {}
+    given: dict[tuple[date, str, str, str], dict[str, list[str]]] = {}
+    lines = list(lines)
     for line in lines:
         standing = [shown for shown in line.promises if shown.number]
         for before, now in pairwise([None, *standing]):
             promise = now.promise  # type: ignore[union-attr]
             key = (promise.given_on, promise.how_words, promise.said_by, promise.words)
             was = gettext(", was {words}").format(words=before.words) if before else ""
-            given.setdefault(key, []).append(f"{line.line.what}: {now.words}{was}")  # type: ignore[union-attr]
-    return [TalkEntry(on, how, by, dates=tuple(dates), words=words) for (on, how, by, words), dates in given.items()]
+            of_day = given.setdefault(key, {}).setdefault(f"{now.words}{was}", [])  # type: ignore[union-attr]
+            of_day.append(line.line.what)
+    return [
+        TalkEntry(
+            on, how, by, dates=tuple(_of_lines(said, named, len(lines)) for said, named in days.items()), words=words
+        )
+        for (on, how, by, words), days in given.items()
+    ]
+
+
+def _of_lines(said: str, named: list[str], all_lines: int) -> str:
+    """A date and the lines that it is of, which are not named one by one where it is of them all."""
+    if len(named) == all_lines > 1:
+        return gettext("all {all_lines} lines: {said}").format(all_lines=all_lines, said=said)
+    return f"{listed(named)}: {said}"

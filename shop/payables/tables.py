@@ -6,11 +6,14 @@ from decimal import Decimal
 from typing import Any
 
 from django.conf import settings
+from django.utils import timezone
+from django.utils.html import format_html
+from django.utils.translation import gettext, ngettext
 
 from shop.base.language import gettext_lazy
 from shop.base.money import Taxed, to_cents
 from shop.base.tables import TOGETHER, Column, DateColumn, Fact, FactsColumn, MoneyColumn, NumberColumn, Table
-from shop.base.written import count, num
+from shop.base.written import count, day, num
 from shop.orders.amounts import Amounts
 from shop.orders.models import Delivery
 from shop.payables.models import Invoice
@@ -37,7 +40,7 @@ def _invoice_in_ours(_: Any, invoice: Any) -> Decimal | None:
 
 
 class Invoices(Table):
-    on_phone = ("supplier", "due", "amount")
+    on_phone = ("supplier", "state", "amount")
     says_itself = True
     number = Column(linkify=True, verbose_name=gettext_lazy("Invoice"), attrs=TOGETHER)
     supplier = Column(order_by="supplier__name")
@@ -52,6 +55,7 @@ class Invoices(Table):
     )
     on = DateColumn(verbose_name=gettext_lazy("Dated"))
     due = DateColumn(verbose_name=gettext_lazy("Due"))
+    state = Column(verbose_name=gettext_lazy("State"), accessor="pk", order_by=("paid_on", "due"))
     amount = MoneyColumn(verbose_name=gettext_lazy("Amount with tax"))
     freight = MoneyColumn(verbose_name=gettext_lazy("Freight without tax"))
     delivered = MoneyColumn(verbose_name=gettext_lazy("Delivered with tax"), orderable=False)
@@ -67,10 +71,24 @@ class Invoices(Table):
     class Meta(Table.Meta):
         model = Invoice
         fields = [
-            "number", "supplier", "on", "due", "currency", "amount", "freight", "delivered", "difference",
+            "number", "supplier", "on", "due", "state", "currency", "amount", "freight", "delivered", "difference",
             "paid_on", "paid", "set_off",
         ]  # fmt: skip
         order_by = "-on"
+
+    def render_state(self, record: Invoice) -> str:
+        """What is to do about it: nothing, pay it, or ask first why it is above what was delivered."""
+        late = (timezone.localdate() - record.due).days
+        words = self.value_state(record)
+        return format_html('<span class="late">{}</span>', words) if not record.is_paid and late > 0 else words
+
+    def value_state(self, record: Invoice) -> str:
+        if record.is_paid:
+            return gettext("paid")
+        late = (timezone.localdate() - record.due).days
+        if late > 0:
+            return ngettext("{days} day overdue", "{days} days overdue", late).format(days=late)
+        return gettext("due {day}").format(day=day(record.due))
 
 
 class Deliveries(Table):

@@ -12,6 +12,8 @@ from shop.print.models import PrintedSheet
 class PrintedSheets(Table):
     """Each printed sheet: what, of what, by whom, when."""
 
+    on_phone = ("kind", "title", "at")
+    says_itself = True
     # To what is current of it: an old sheet opened from a list would be worked from.
     number = Column(linkify=lambda record: record.status_address)
     at = MomentColumn(verbose_name=gettext_lazy("Printed"))

@@ -9,6 +9,7 @@ from shop.replies.models import Reply
 
 class Replies(Table):
     on_phone = ("sender", "state", "brought_at")
+    says_itself = True
     subject = Column(linkify=True, empty_values=())
     sender = Column(verbose_name=gettext_lazy("From"))
     order = Column(linkify=True, order_by="order__number")

@@ -218,10 +218,7 @@ def delete_movement(movement: Movement, *, reason: str, person: User, now: datet
     """Take back what was recorded by mistake, or was put back; the need that it was taken for waits again."""
     require(person, "stock.move")
     _held(movement.part)
-    if movement.kind == MOVED:
-        raise ValidationError({"reason": gettext("It was moved from one place to another: move it back, both follow.")})
-    if movement.kind not in (TAKEN, COUNTED):
-        raise ValidationError({"reason": gettext("It follows from a delivery or a return: delete that on its order.")})
+    _refuse("reason", rules.why_not_deleted(movement.kind))
     deleted = delete_record(movement, person=person, reason=reason, now=now)
     need = movement.part_need
     if need and need.here_on and _is_note_of(movement.part, need.here_note):

@@ -52,6 +52,20 @@ def why_not_taken(wanted: Decimal, on_shelf: Decimal, own: Decimal, free: Decima
     return ""
 
 
+def why_none_taken(on_shelf: Decimal) -> str:
+    """Why nothing is taken or moved by the record; "" where something lies there."""
+    return why_not_taken(Decimal(1), on_shelf, NONE, on_shelf, ()) if on_shelf <= 0 else ""
+
+
+def why_not_deleted(kind: str) -> str:
+    """Why a movement of this kind is not deleted by itself; "" where it may be."""
+    if kind == "moved":
+        return gettext("It was moved from one place to another: move it back, both follow.")
+    if kind not in ("taken", "counted"):
+        return gettext("It follows from a delivery or a return: delete that on its order.")
+    return ""
+
+
 def why_not_there(wanted: Decimal, there: Decimal, where: str, all_places: str) -> str:
     """No more is taken from a place than the record says lies there."""
     if wanted <= there:

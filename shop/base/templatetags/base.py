@@ -1,5 +1,6 @@
 """Template words available on every page without a load."""
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 from decimal import Decimal
 from functools import lru_cache
@@ -13,7 +14,7 @@ from django.forms import PasswordInput
 from django.template.defaultfilters import stringfilter
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.html import format_html
+from django.utils.html import escape, format_html
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext
 
@@ -37,6 +38,8 @@ register = template.Library()
 register.tag(kept)
 
 LONGEST_CODE = 1000
+# A number with hyphens, such as an order's: a hyphen would end a line of a heading.
+NUMBER = re.compile(r"(?<![\w.-])(?=[a-zA-Z]*[\d-]*\d)\w{1,8}(?:-\w{1,8}){1,3}(?![\w.-]*\w)")
 FORM_NAMES = ("form", "formset", "filter_form")
 
 
@@ -52,6 +55,16 @@ register.filter("thread", thread_text)
 register.filter("word", phrase)
 register.filter("unbroken", stringfilter(written.unbroken), is_safe=True)
 register.filter("listed", lambda parts: str(listed(parts)))
+
+
+@register.filter
+def heading(text: Any) -> SafeString:
+    """A heading in which no number breaks at its hyphen, nor what rows keep unbroken: "order 2026-028"."""
+    pieces, end, words = [], 0, written.unbroken(str(text))
+    for found in NUMBER.finditer(words):
+        pieces += [escape(words[end : found.start()]), format_html('<span class="together">{}</span>', found[0])]
+        end = found.end()
+    return mark_safe("".join([*pieces, escape(words[end:])]))
 
 
 @register.inclusion_tag("base/errors.html")

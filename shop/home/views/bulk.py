@@ -49,6 +49,7 @@ def _bulk_new(
     request: SignedIn, of: BulkList, act: BulkAct, ticked: list[tuple[Any, str]], came_from: str
 ) -> HttpResponse:
     sure = "sure" in request.POST
+    request.belongs_to = came_from  # type: ignore[attr-defined]
     options: dict[str, Any] = {"system": system_of(request), "reader": request.user}
     form = act.form(request.POST if sure else None, initial=act.initial(), **options)
     if sure:
@@ -105,6 +106,7 @@ def bulk_change(request: SignedIn, pk: int) -> HttpResponse:
     """What was done to many rows, which were left as they were and why, and the one press that undoes it."""
     change = get_object_or_404(BulkChange.objects.select_related("person", "undone_by"), pk=pk)
     act = _act(change)
+    request.belongs_to = change.came_from  # type: ignore[attr-defined]
     context = {
         "title": gettext("{words}: {done} of {done_2} done").format(
             words=change.words, done=len(change.done), done_2=len(change.done) + len(change.refused)

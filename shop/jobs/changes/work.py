@@ -115,7 +115,7 @@ def _refuse_open(
     if step.is_guarded:
         said = "; ".join(points)
         raise ValidationError(
-            gettext("The vehicle {hazard_text} in “{step}”. It cannot {act} while this is open: {said}.").format(
+            gettext("In “{step}” {hazard_text}. It cannot {act} while this is open: {said}.").format(
                 hazard_text=step.hazard_text, step=step, act=act, said=said
             )
         )
@@ -152,6 +152,16 @@ def reopen(step: Step, *, person: User, reason: str) -> Step:
     return step
 
 
+def why_not_confirmed(step: Step) -> str:
+    """Why a step cannot be called good after a second look; "" where what is open in it decides."""
+    if not step.is_finished:
+        return gettext("“{step}” is not finished: finish it instead.").format(step=step)
+    if step.is_guarded:
+        words = gettext("“{step}”: {hazard_text} in it. Reopen it and do it again.")
+        return words.format(step=step, hazard_text=step.hazard_text)
+    return ""
+
+
 @transaction.atomic
 def confirm_step(step: Step, *, person: User, reason: str, now: datetime) -> Step:
     """Record that a finished step was checked again and is still good, with what was looked at.
@@ -161,14 +171,8 @@ def confirm_step(step: Step, *, person: User, reason: str, now: datetime) -> Ste
     require(person, "jobs.work")
     if not reason.strip():
         raise ValidationError({"reason": gettext("Say what was looked at, and what was found.")})
-    if not step.is_finished:
-        raise ValidationError(gettext("“{step}” is not finished: finish it instead.").format(step=step))
-    if step.is_guarded:
-        raise ValidationError(
-            gettext("“{step}”: {hazard_text} in it. Reopen it and do it again.").format(
-                step=step, hazard_text=step.hazard_text
-            )
-        )
+    if refusal := why_not_confirmed(step):
+        raise ValidationError(refusal)
     points = open_points(step, timezone.localdate(now)).everything
     if points := tuple(point for point in points if not point.startswith("a second person")):
         raise ValidationError(gettext("This is open first: {points}.").format(points="; ".join(points)))

@@ -48,7 +48,13 @@ def at(mapping: dict[Any, Any], key: Any) -> Any:
 def job_rows(jobs: Iterable[Job]) -> list[Row]:
     """The jobs of a vehicle, which is named on the page, with their state."""
     return [
-        Row("done" if job.state.is_done else "", job.title, job.get_absolute_url(), capfirst(job.state.words))
+        Row(
+            "done" if job.state.is_done else "ready",
+            job.title,
+            job.get_absolute_url(),
+            capfirst(job.state.words),
+            said="" if job.state.is_done else gettext("In hand"),
+        )
         for job in jobs
     ]
 

@@ -33,7 +33,6 @@ from shop.jobs.specified_torque import specified_torques
 from shop.jobs.standing import OpenPoints, open_points
 from shop.jobs.tightening import NoTorque, SpecifiedTorque, adapter_source
 from shop.jobs.views.common import find_step
-from specs.phrase import joined
 
 
 @reads()
@@ -296,8 +295,22 @@ def step_go_on(request: SignedIn, pk: int) -> HttpResponse:
         button=gettext("Finish this step") if finish else gettext("Start this step"),
         do=do,
         back=step.get_absolute_url(),
-        note=gettext("This is open: {left}.").format(left=joined("; ", left)),
-        context={"of": step},
+        note=gettext("This is open:"),
+        refusal=_why_not_over(step, points, finish),
+        context={"of": step, "points": left},
+    )
+
+
+def _why_not_over(step: Step, points: OpenPoints, finish: bool) -> str:
+    """Why nobody may go on over what is open, as the verbs refuse it; "" where a reason is enough."""
+    if step.is_guarded:
+        return (
+            gettext("In this step {hazard_text}. It cannot finish while this is open:")
+            if finish
+            else gettext("In this step {hazard_text}. It cannot start while this is open:")
+        ).format(hazard_text=step.hazard_text)
+    return (
+        gettext("A finding does not pass. The step cannot finish while this is open:") if points.bad and finish else ""
     )
 
 
@@ -311,7 +324,10 @@ def step_confirm(request: SignedIn, pk: int) -> HttpResponse:
         button=gettext("Confirm step"),
         do=lambda given: work.confirm_step(step, person=request.user, reason=given["reason"], now=timezone.now()),
         back=step.get_absolute_url(),
-        note=step.check_again and gettext("Check again: {check_again}.").format(check_again=step.check_again),
+        note=gettext("Check again: {check_again}.").format(check_again=step.check_again)
+        if step.check_again
+        else gettext("Say what was looked at, and what was found."),
+        refusal=work.why_not_confirmed(step),
     )
 
 
@@ -325,4 +341,6 @@ def step_reopen(request: SignedIn, pk: int) -> HttpResponse:
         button=gettext("Reopen step"),
         do=lambda given: work.reopen(step, person=request.user, reason=given["reason"]),
         back=step.get_absolute_url(),
+        note=gettext("Its signatures and approvals, and the finished steps after it, must be checked again."),
+        refusal="" if step.is_finished else gettext("“{step}” is open already.").format(step=step),
     )

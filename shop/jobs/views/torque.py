@@ -100,5 +100,6 @@ def torque_doubt(request: SignedIn, pk: int) -> HttpResponse:
         button=gettext("Accept this torque"),
         do=lambda given: changes.accept_doubt(torque, person=request.user, reason=given["reason"], now=timezone.now()),
         back=page,
-        note=str(specified) if isinstance(specified, NoTorque) else specified.doubt,
+        note="" if isinstance(specified, NoTorque) else specified.doubt,
+        refusal=str(specified) if isinstance(specified, NoTorque) else "",
     )

@@ -47,7 +47,7 @@ def worksheet_remove(request: SignedIn, pk: int, worksheet: int) -> HttpResponse
         return changes.remove_worksheet(job=found, worksheet=sheet, person=request.user, reason=given["reason"])
 
     note = gettext(
-        "The worksheet itself stays as it is; this job no longer rests on it. The reason is printed on the job card."
+        "The worksheet itself stays as it is; this job no longer depends on it. The reason is printed on the job card."
     )
     return ask_about(
         request,

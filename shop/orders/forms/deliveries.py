@@ -108,7 +108,6 @@ class DeliveryForm(Form):
 
 
 class _PiecesForm(Form):
-    on = DayField(label=gettext_lazy("On"))
     quantity = AmountField(label=gettext_lazy("How many"), max_digits=8, decimal_places=2)
     reason = forms.CharField(label=gettext_lazy("Why"), max_length=200)
     money_back = MoneyField(gettext_lazy("Money to get back"), required=False)
@@ -117,6 +116,7 @@ class _PiecesForm(Form):
 class ReturnForm(_PiecesForm):
     """Pieces that go back."""
 
+    on = DayField(label=gettext_lazy("Sent back on"))
     to_be_replaced = forms.BooleanField(label=gettext_lazy("The supplier sends it again"), required=False, initial=True)
     money_back = MoneyField(
         gettext_lazy("Money to get back"),
@@ -138,6 +138,7 @@ class ReturnForm(_PiecesForm):
 class CancellationForm(_PiecesForm):
     """Pieces that need not come any more."""
 
+    on = DayField(label=gettext_lazy("Cancelled on"))
     field_order = ["quantity", "reason", "money_back", "on"]
 
     def clean_money_back(self) -> Decimal:

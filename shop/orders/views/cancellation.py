@@ -11,13 +11,22 @@ from shop.base.records import find_current
 from shop.orders import changes
 from shop.orders.forms.deliveries import CancellationForm
 from shop.orders.models import Cancellation
+from shop.orders.rules import LineEventKind
 from shop.orders.views.common import delete_recorded, money_back, pieces_page
 
 
 @edits("orders.order")
 def cancellation_new(request: SignedIn, pk: int) -> HttpResponse:
     """Cancel what has not come of a line."""
-    return pieces_page(request, pk, CancellationForm, changes.cancel_pieces, gettext("Cancel"))
+    return pieces_page(
+        request,
+        pk,
+        CancellationForm,
+        changes.cancel_pieces,
+        kind=LineEventKind.CANCELLED,
+        words=gettext("Cancel"),
+        button=gettext("Cancel pieces"),
+    )
 
 
 @edits("orders.order")

@@ -10,12 +10,14 @@ from django.utils import timezone
 from django.utils.translation import gettext
 
 from shop.base.access import SignedIn
+from shop.base.money import in_money
 from shop.base.pages import create_page, delete_page
 from shop.base.records import find_current
 from shop.base.roles import require
-from shop.orders import changes, credits
+from shop.orders import changes, credits, refusals
 from shop.orders.forms.deliveries import CancellationForm, MoneyBackForm
 from shop.orders.models import Order, OrderLine
+from shop.orders.rules import LineEventKind
 
 
 def find_order(pk: int) -> Order:
@@ -37,16 +39,28 @@ def at_fields(error: ValidationError, field_of: dict[str, str]) -> ValidationErr
     return ValidationError({field_of.get(name, name): words for name, words in error.message_dict.items()})
 
 
-def pieces_page(request: SignedIn, pk: int, form_class: type, verb: Any, words: str) -> HttpResponse:
+def pieces_page(
+    request: SignedIn, pk: int, form_class: type, verb: Any, *, kind: LineEventKind, words: str, button: str
+) -> HttpResponse:
+    """Ask how many pieces of a line went back or need not come; where there are none, the page says so."""
     line, today = find_line(pk), timezone.localdate()
+    note, refusal = refusals.say_most(line.as_rule(), kind)
 
     def save(form: Any) -> OrderLine:
         verb(line=line, **form.cleaned_data, person=request.user, today=today)
         return line
 
     initial = {"on": today, "quantity": line.left if form_class is CancellationForm else None}
-    title = gettext("{words}: {line}, order {order}").format(words=words, line=line, order=line.order)
-    return create_page(request, form_class, title=title, save=save, back=line.get_absolute_url(), initial=initial)
+    return create_page(
+        request,
+        form_class,
+        title=gettext("{words}: {line}, order {order}").format(words=words, line=line, order=line.order),
+        save=save,
+        back=line.get_absolute_url(),
+        template="base/act.html",
+        context={"button": button, "note": note, "refusal": refusal},
+        initial=initial,
+    )
 
 
 def delete_recorded(request: SignedIn, record: Any) -> HttpResponse:
@@ -68,6 +82,17 @@ def money_back(request: SignedIn, event: Any) -> HttpResponse:
         credits.record_money_came(event=event, on=form.cleaned_data["on"], person=request.user, today=today)
         return event.line
 
-    title = gettext("Money back for {line}, order {order}").format(line=event.line, order=event.line.order)
-    back = event.line.get_absolute_url()
-    return create_page(request, MoneyBackForm, title=title, save=save, back=back, initial={"on": today})
+    owed = in_money(event.still_owed, event.line.order.currency_code)
+    return create_page(
+        request,
+        MoneyBackForm,
+        title=gettext("Money back for {line}, order {order}").format(line=event.line, order=event.line.order),
+        save=save,
+        back=event.line.get_absolute_url(),
+        template="base/act.html",
+        context={
+            "button": gettext("Record payment"),
+            "note": gettext("{owed} is owed.").format(owed=owed) if event.still_owed else "",
+        },
+        initial={"on": today},
+    )

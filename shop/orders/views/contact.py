@@ -56,4 +56,4 @@ def contact_delete(request: SignedIn, pk: int) -> HttpResponse:
     def delete(reason: str) -> SupplierContact:
         return supplier_changes.delete_of_supplier(record, reason=reason, person=request.user, now=timezone.now())
 
-    return delete_page(request, record, delete=delete, of=record.supplier)
+    return delete_page(request, record, delete=delete, of=record.supplier, asks=gettext("Remove contact"))

@@ -11,13 +11,22 @@ from shop.base.records import find_current
 from shop.orders import changes
 from shop.orders.forms.deliveries import ReturnForm
 from shop.orders.models import Return
+from shop.orders.rules import LineEventKind
 from shop.orders.views.common import delete_recorded, money_back, pieces_page
 
 
 @edits("orders.receive")
 def return_new(request: SignedIn, pk: int) -> HttpResponse:
     """Record that wrong or faulty pieces went back."""
-    return pieces_page(request, pk, ReturnForm, changes.send_back, gettext("Send back"))
+    return pieces_page(
+        request,
+        pk,
+        ReturnForm,
+        changes.send_back,
+        kind=LineEventKind.RETURNED_FOR_REPLACEMENT,
+        words=gettext("Send back"),
+        button=gettext("Record return"),
+    )
 
 
 @edits("orders.receive")

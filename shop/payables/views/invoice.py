@@ -6,9 +6,10 @@ from datetime import timedelta
 from decimal import Decimal
 from typing import Any
 
+from django.contrib import messages
 from django.db.models import Sum
 from django.http import HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext
 
@@ -111,6 +112,9 @@ def _numbered(model: Any, text: str | None) -> Any:
 def invoice_edit(request: SignedIn, pk: int) -> HttpResponse:
     """Change an invoice that is not paid yet, or what it is matched to."""
     record = find_current(Invoice.objects.select_related("supplier", "deleted_by"), pk)
+    if record.is_paid and request.method != "POST":
+        messages.info(request, gettext("It is marked as paid: take the payment back first."))
+        return redirect(record)
 
     def save(form: InvoiceForm) -> Invoice:
         made = form.save(commit=False)
@@ -145,7 +149,9 @@ def invoice_pay(request: SignedIn, pk: int) -> HttpResponse:
         button=gettext("Mark as paid"),
         do=do,
         back=record.get_absolute_url(),
-        note=" ".join(doubts),
+        note=gettext("It differs from what was delivered:") if doubts else "",
+        context={"points": doubts},
+        refusal=gettext("It is marked as paid.") if record.is_paid else "",
         credits=open_credits(record.supplier_id, record.currency_code),
         doubts=bool(doubts),
         initial={"paid_on": today, "paid": record.amount - total_of(fitting), "credits": [one.pk for one in fitting]},
@@ -164,9 +170,15 @@ def invoice_unpay(request: SignedIn, pk: int) -> HttpResponse:
         gettext("Take back the payment of {record} of {supplier}").format(record=record, supplier=record.supplier),
         record.get_absolute_url(),
     )
-    note = gettext("Credits that were set off against it are owed again.")
     return ask_page(
-        request, ReasonForm, title=title, button=gettext("Take the payment back"), do=do, back=back, note=note
+        request,
+        ReasonForm,
+        title=title,
+        button=gettext("Take the payment back"),
+        do=do,
+        back=back,
+        note=gettext("Credits that were set off against it are owed again."),
+        refusal="" if record.is_paid else gettext("It is not marked as paid."),
     )
 
 
@@ -178,4 +190,5 @@ def invoice_delete(request: SignedIn, pk: int) -> HttpResponse:
     def delete(reason: str) -> Invoice:
         return changes.delete_invoice(record, reason=reason, person=request.user, now=timezone.now())
 
-    return delete_page(request, record, delete=delete, of=record)
+    refusal = gettext("It is marked as paid: take the payment back first.") if record.is_paid else ""
+    return delete_page(request, record, delete=delete, of=record, refusal=refusal)

@@ -9,7 +9,7 @@ from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import create_page
-from shop.stock import changes
+from shop.stock import changes, rules
 from shop.stock.forms import MoveForm
 from shop.stock.models import Movement
 from shop.stock.places import lying, say_places
@@ -37,7 +37,11 @@ def move_new(request: SignedIn, pk: int) -> HttpResponse:
         save=save,
         back=part.get_absolute_url(),
         template="base/act.html",
-        context={"button": gettext("Move"), "note": gettext("The record says {there}.").format(there=there)},
+        context={
+            "button": gettext("Move"),
+            "note": gettext("The record says {there}.").format(there=there),
+            "refusal": rules.why_none_taken(part.on_shelf),
+        },
         part=part,
         initial={"on": today, "seen": there},
     )

@@ -9,7 +9,7 @@ from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import delete_page
-from shop.stock import changes
+from shop.stock import changes, rules
 from shop.stock.models import Movement
 
 
@@ -22,4 +22,5 @@ def movement_delete(request: SignedIn, pk: int) -> HttpResponse:
         return changes.delete_movement(moved, reason=reason, person=request.user, now=timezone.now())
 
     asks = gettext("Put back") if moved.kind == "taken" else gettext("Delete count")
-    return delete_page(request, moved, delete=delete, of=moved.part, asks=asks)
+    refusal = rules.why_not_deleted(moved.kind)
+    return delete_page(request, moved, delete=delete, of=moved.part, asks=asks, refusal=refusal)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 from django.http import HttpResponse
@@ -33,6 +34,7 @@ def reservation_new(request: SignedIn, pk: int) -> HttpResponse:
         do=do,
         back=part.get_absolute_url(),
         note=gettext("{of_unit} on the shelf and free.").format(of_unit=rules.of_unit(part.free, part.unit)),
+        refusal=rules.why_not_reserved(Decimal(1), part.free, ()) if part.free <= 0 else "",
         part=part,
         initial=for_need(request),
     )
@@ -46,4 +48,5 @@ def reservation_delete(request: SignedIn, pk: int) -> HttpResponse:
     def delete(reason: str) -> Reservation:
         return changes.release(kept, reason=reason, person=request.user, now=timezone.now())
 
-    return delete_page(request, kept, delete=delete, of=kept.part, note=gettext("The pieces are free again."))
+    asks, note = gettext("Release reservation"), gettext("The pieces are free again.")
+    return delete_page(request, kept, delete=delete, of=kept.part, asks=asks, note=note)

@@ -41,7 +41,7 @@ def take_new(request: SignedIn, pk: int) -> HttpResponse:
         redirect_to=after,
         back=part.get_absolute_url(),
         template="base/act.html",
-        context={"button": gettext("Take"), "note": note},
+        context={"button": gettext("Take"), "note": note, "refusal": rules.why_none_taken(part.on_shelf)},
         part=part,
         initial={"on": today, **for_need(request)},
     )

@@ -7,7 +7,7 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from shop.attachments.models import OWNERS, Attachment
-from shop.base.dependents import what_rests_on
+from shop.base.dependents import Resting, what_rests_on
 from shop.base.kept_files import PAPERS
 from tests.factories.attachments import make_attachment
 from tests.factories.jobs import make_job
@@ -75,7 +75,7 @@ def test_prices_of_parts_and_money_of_the_shop_are_opened_by_those_who_may_see_t
 
 def test_it_is_deleted_with_a_reason_undone_and_told_where_its_thing_goes(buyer, people, things):
     kept = make_attachment(things["vehicle"], person=people["fitter"])
-    assert "Documents kept with it: page.pdf." in what_rests_on(things["vehicle"])
+    assert Resting("Documents kept with it", ("page.pdf",)) in what_rests_on(things["vehicle"])[0]
     page = press(buyer, f"/attachments/{kept.pk}/delete/", reason="")
     assert fault(collapsed(page), "reason")
     press(buyer, f"/attachments/{kept.pk}/delete/", reason="another vehicle's")

@@ -80,3 +80,9 @@ def test_every_entry_stands_in_a_place_and_nobody_sees_what_he_may_not_open() ->
 def test_the_page_itself_is_told_from_what_is_below_it() -> None:
     assert [link.here for link in menu("/orders/", lambda action: True).pages if link.here] == ["page"]
     assert [link.here for link in menu("/orders/3/", lambda action: True).pages if link.here] == ["true"]
+
+
+def test_a_form_stands_in_the_place_of_the_page_that_it_leads_back_to() -> None:
+    seen = menu("/attachments/3/delete/", lambda action: True, "/orders/suppliers/2/")
+    assert lit(seen.pages) == ["Suppliers"]
+    assert lit(menu("/orders/suppliers/2/", lambda action: True, "").pages) == ["Suppliers"]

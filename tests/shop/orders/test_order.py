@@ -1,7 +1,7 @@
 """Order, supplier and chase pages; and for every page the stranger, the wrong role and the bad number."""
 
 import re
-from datetime import timedelta
+from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from shop.orders.models import ApprovalLimit, Chase, Order, Supplier
 from tests.factories.orders import make_chase, make_delivery, make_line, make_order, make_promise, make_supplier
-from tests.pages import collapsed, press
+from tests.pages import collapsed, press, words_of
 from tests.queries import queries_of
 from tests.shop.orders.forms import fault, sent
 
@@ -219,7 +219,7 @@ def test_an_order_of_which_nothing_is_to_come_is_not_chased(buyer):
     assert [act for act in acts if f">{act}</a>" in page] == list(acts)
     make_delivery(line=line, quantity=2)
     page = collapsed(buyer.get(f"/orders/{line.order_id}/"))
-    assert [act for act in acts if f">{act}</a>" in page] == ["Record delivery", "Log a call"]
+    assert [act for act in acts if f">{act}</a>" in page] == ["Log a call"]
 
 
 def test_what_was_approved_covers_no_more_than_it_came_to(owner, buyer):
@@ -262,3 +262,23 @@ def test_the_first_act_of_an_order_is_what_it_needs_next(buyer):
     due, late = make_line(promised=today + timedelta(days=3)), make_line(promised=today - timedelta(days=3))
     acts = [first.findall(collapsed(buyer.get(f"/orders/{line.order_id}/")))[0] for line in (make_line(), due, late)]
     assert acts == ["Send order", "All of it came", "Chase by mail"]
+
+
+def test_the_list_of_orders_says_which_are_overdue_and_which_have_no_date(buyer):
+    today = timezone.localdate()
+    dated, undated, here = make_line(), make_line(), make_line()
+    make_promise(line=dated, latest=today - timedelta(days=3))
+    make_delivery(line=here, quantity=here.quantity)
+    told = dict(re.findall(r">([\d-]+)</a></th>(.*?)</tr>", collapsed(buyer.get("/orders/"))))
+    assert "3 days overdue" in told[str(dated.order)]
+    assert "no date given" in told[str(undated.order)]
+    assert "overdue" not in told[str(here.order)] + told[str(undated.order)]
+    assert "no date given" not in told[str(here.order)]
+
+
+def test_a_date_given_for_all_lines_is_told_once(buyer):
+    order = make_order()
+    for text in ("ring gear", "starter"):
+        make_promise(line=make_line(order=order, text=text), latest=date(2031, 5, 2), given_on=order.ordered_on)
+    page = words_of(buyer.get(order.get_absolute_url()))
+    assert "New date, all 2 lines: 2 May 2031." in page

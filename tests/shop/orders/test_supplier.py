@@ -137,7 +137,7 @@ def test_deleted_ones_are_found_by_the_filter_only(buyer, people, address, make)
 def test_before_a_supplier_goes_the_page_says_what_is_still_to_come_from_it(buyer):
     line = make_line(text="ring gear")
     page = collapsed(buyer.get(f"/orders/suppliers/{line.order.supplier.pk}/delete/"))
-    assert f"Still to come from them: 1 line (ring gear, order {line.order})." in page
+    assert f"Still to come from them: 1 line: ring gear, order {line.order}." in page
     nothing = collapsed(buyer.get(f"/orders/suppliers/{make_supplier().pk}/delete/"))
     assert "Still to come" not in nothing
 

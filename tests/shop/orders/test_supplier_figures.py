@@ -42,4 +42,4 @@ def test_prices_move_from_one_order_to_the_next():
     ):
         order = make_order(supplier=seller, ordered_on=PLACED + timedelta(days=days))
         make_line(order=order, part=part, price=Decimal(price))
-    assert figures_of(seller).price_movement == "+5.0 % from one order to the next, in the middle of 2 parts; 1 dearer"
+    assert figures_of(seller).price_movement == "median +5.0 % from one order to the next, over 2 parts; 1 dearer"

@@ -229,3 +229,23 @@ def test_a_fitter_sees_none_of_it(fitter, order):
     invoice = make_invoice(*deliveries(order), number="KZ-4711")
     assert fitter.get(f"/payables/{invoice.pk}/").status_code == 403
     assert f"/payables/{invoice.pk}/" not in collapsed(fitter.get("/search/?q=KZ-4711"))
+
+
+def test_the_list_says_what_is_to_be_paid_and_what_is_overdue(buyer, order):
+    late, due, paid = (
+        make_invoice(
+            one, on=TODAY() - timedelta(days=9), due=TODAY() + timedelta(days=days), number=f"R {days}", **more
+        )
+        for one, days, more in zip(
+            [*deliveries(order), deliveries(order)[0]],
+            (-2, 5, 9),
+            ({}, {}, {"paid_on": TODAY(), "paid": 4}),
+            strict=True,
+        )
+    )
+    page = collapsed(buyer.get("/payables/"))
+    told = dict(re.findall(r">(R -?\d)</a></th>(.*?)</tr>", page))
+    assert '<span class="late">2 days overdue</span>' in told[late.number]
+    assert "due " in told[due.number]
+    assert "overdue" not in told[due.number] + told[paid.number]
+    assert ">paid<" in told[paid.number]
