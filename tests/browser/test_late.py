@@ -88,7 +88,7 @@ def test_the_buyer_chases_one_and_switches_another(workers, open_page: Open, sho
 def test_the_fitter_finds_a_step_that_does_not_wait(workers, open_page: Open, shoot: Shoot, scripts: bool) -> None:
     make_shop()
     page = open_page("/planning/ready/", role="fitter", size=PHONE, scripts=scripts)
-    expect(page.get_by_text("Without it, now:").first).to_be_visible()
+    expect(page.get_by_text("Without the part, now:").first).to_be_visible()
     shoot(page, "ready-phone")
     button = page.get_by_role("button", name="Start Lamps").first
     assert button.bounding_box()["height"] >= 44
