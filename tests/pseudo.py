@@ -152,7 +152,9 @@ def _rewrite(is_asked: Callable[[models.Field], bool], change: Callable[[str], s
 
 
 def _write_kept_in_greek() -> None:
-    """The same for what accepted worksheets keep of titles, components and readings, and for names typed in rows."""
+    """The same for what accepted worksheets keep of titles, components, readings and names, and for names typed in
+    rows.
+    """
     for record in AcceptedRecord.objects.all():
         for origin in record.sources:
             if origin["kind"] != "made":

@@ -24,6 +24,7 @@ from specs.engine.units import ANGLE, LENGTH
 from specs.geometry.points import Point
 from specs.geometry.windows import Window
 from specs.models import HolePattern
+from specs.phrase import joined
 from specs.plate.dowel_play import placed_worse_than_play
 from specs.plate.laid_out import plate_outline, plate_windows
 from specs.plate.machining import FaceHole, PlateHole, opposite, plate_holes, unnamed_bolts
@@ -106,7 +107,7 @@ class PlateLayout:
     def dowels_in_doubt(self) -> str:
         """Which dowels are placed worse than their play, by the plate's names; empty where none are."""
         named = ([replace(hole, name=plate_name(side, hole.name)) for hole in self.holes[side]] for side in Side)
-        return "; ".join(filter(None, map(placed_worse_than_play, named)))
+        return joined("; ", filter(None, map(placed_worse_than_play, named)))
 
     def _asked_for(self, side: Side) -> tuple[FaceHole, ...]:
         # A typed table that has no column for the bolt cannot be asked for it.

@@ -7,17 +7,19 @@ the middle in a strip of 5 mm, letters downwards without I and O; A4 is named ab
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import ceil
+from math import ceil, cos, radians, sin
 
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
-from shop.print.fonts import BODY, BOLD
+from shop.print.fonts import BODY, BOLD, tidy
 from shop.print.styles import BOTTOM, LEFT, RIGHT
 
 _BORDER, _STRIP, _FIELD, _LETTERS = 0.7 * mm, 5 * mm, 50 * mm, 3.5 * mm
 _CAPITALS = 0.72  # of the size of a face, near enough
 _NAMED = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+_TURNED = 35.0  # deg that words across a sheet rise
+_ACROSS = 0.88  # of the line from edge to edge through the middle that they may take
 _STRUCK = 0.5  # a grey that a copier keeps, and black letters stand out against
 _SMALL = 310 * mm  # sheets no longer than this are named on two edges only
 
@@ -67,11 +69,13 @@ def _name_rows(canvas: Canvas, bottom: float, top: float, strips: list[float]) -
 
 
 def strike(canvas: Canvas, size: tuple[float, float], words: str) -> None:
-    """Words across the whole sheet, as grey outlines through which the figures can be read."""
-    high = min(size) / 8
+    """Words across the whole sheet, as grey outlines through which the figures can be read: as high as they fit."""
+    words, high = tidy(words), min(size) / 8
+    room = _ACROSS * min(size[0] / cos(radians(_TURNED)), size[1] / sin(radians(_TURNED)))
+    high *= min(1.0, room / canvas.stringWidth(words, BOLD, high))
     canvas.saveState()
     canvas.translate(size[0] / 2, size[1] / 2)
-    canvas.rotate(35)
+    canvas.rotate(_TURNED)
     canvas.setLineWidth(0.9)
     canvas.setStrokeGray(_STRUCK)
     said = canvas.beginText(-canvas.stringWidth(words, BOLD, high) / 2, -_CAPITALS / 2 * high)

@@ -8,7 +8,9 @@ from typing import Any
 
 from django.utils.translation import gettext
 
+from shop.base.language import word
 from shop.calculate.answer_text import AnswerRows
+from shop.calculate.shown_check import ShownCheck
 from shop.measuring.text import show_dimension
 from shop.print.facts import (
     Heading,
@@ -45,9 +47,7 @@ def read_worksheet(state: EvaluatedWorksheet, heading: Heading, system: System) 
             (line.label, f"{line.now} {line.band}".strip(), _accepted(state, line))
             for line in output_lines(state, system)
         ),
-        checks=tuple((check.name, f"{gettext(check.verdict)}. {check.margin}".rstrip(". ")) for check in shown.checks)
-        if shown
-        else (),
+        checks=tuple((check.name, _verdict(check)) for check in shown.checks) if shown else (),
         lines=tuple((f"{one.symbol} = {one.symbols}", one.numbers, one.result, one.note) for one in shown.working)
         if shown
         else (),
@@ -62,6 +62,10 @@ def read_worksheet(state: EvaluatedWorksheet, heading: Heading, system: System) 
         drawing=freeze_drawing(shown.picture) if shown and shown.picture else None,
         urgent=shown.urgent if shown else (),
     )
+
+
+def _verdict(check: ShownCheck) -> str:
+    return f"{word(check.verdict)}. {check.margin}".rstrip(". ")
 
 
 def _accepted(state: EvaluatedWorksheet, line: Any) -> str:

@@ -52,7 +52,7 @@ def template(facts: PlateFacts, side: Side, paper: str) -> bytes:
         _draw_tile(canvas, drawing, tile, inner)
         _joins(canvas, tile, sheets, inner)
         _bars(canvas)
-        _foot(canvas, facts, side, tile, f"{at} of {len(sheets)}", size[0], cut)
+        _foot(canvas, facts, side, tile, gettext("{at} of {sheets}").format(at=at, sheets=len(sheets)), size[0], cut)
         canvas.showPage()
     canvas.save()
     return held.getvalue()
