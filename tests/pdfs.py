@@ -55,3 +55,17 @@ def faces_not_held(pdf: bytes) -> set[str]:
             fonts |= one.get("/Resources", one).get("/Font", {})
     named = [font.get_object() for font in fonts.values()]
     return {str(one["/BaseFont"]) for one in named if "/FontFile2" not in one.get("/FontDescriptor", {})}
+
+
+def bold_and_plain(pdf: bytes) -> list[list[tuple[str, bool]]]:
+    """Every word of each page in the order in which it was written, and whether it is bold."""
+    pages: list[list[tuple[str, bool]]] = []
+
+    def note(text: str, _: Any, __: Any, font: Any, ___: Any) -> None:
+        bold = "Bold" in str((font or {}).get("/BaseFont", ""))
+        pages[-1].extend((word, bold) for word in text.split())
+
+    for page in reader(pdf).pages:
+        pages.append([])
+        page.extract_text(visitor_text=note)
+    return pages

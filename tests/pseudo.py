@@ -243,6 +243,28 @@ def texts(page: str) -> list[tuple[str, str]]:
     return parser.found
 
 
+_PUNCTUATION = ".,:;()“”"
+_LOUD = re.compile(rf"(?:[{PLAIN[26:]}]{{2,}}|[{ACCENTED[26:]}]{{2,}}é+)")
+
+
+def loud(words: Iterable[tuple[str, bool]]) -> list[tuple[str, bool]]:
+    """Return the words in capitals, in either language, with their weight.
+
+    >>> loud([("DO", True), ("ÑÓŢéé", True), ("not", True), ("M10", False)])
+    [('DO', True), ('ÑÓŢéé', True)]
+    """
+    bare = ((word.strip(_PUNCTUATION), bold) for word, bold in words)
+    return [(word, bold) for word, bold in bare if _LOUD.fullmatch(word)]
+
+
+def is_said(told: list[tuple[str, bool]], said: list[tuple[str, bool]]) -> bool:
+    """Whether words with their weights are those of another text, each as it is or in the invented language."""
+    return len(told) == len(said) and all(
+        other in (one, pseudo(one)) and bold == as_bold
+        for (one, bold), (other, as_bold) in zip(told, said, strict=True)
+    )
+
+
 def untranslated(said: Iterable[tuple[str, str]], known: re.Pattern[str]) -> list[str]:
     """Return the words of each piece that are in plain Latin letters, figures as #.
 

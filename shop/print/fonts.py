@@ -220,3 +220,21 @@ def _line_markup(line: str, bold: bool) -> str:
         escape(text) if face == body else f'<font face="{face}">{escape(text)}</font>'
         for face, text in runs(line, bold)
     )
+
+
+def write(canvas: Any, x: float, y: float, text: str, size: float, bold: bool = False) -> float:
+    """Write one line from x on, each run in its face; gives the x where it ended."""
+    for face, part in runs(visual(tidy(text)), bold):
+        canvas.setFont(face, size)
+        canvas.drawString(x, y, part)
+        x += canvas.stringWidth(part, face, size)
+    return x
+
+
+def shrunk(words: str, room: float, size: float, least: float, bold: bool = False) -> tuple[str, float]:
+    """Words for one line of a room [points] and the size of their letters: smaller ones where they are long, never
+    smaller than `least`; what does not fit then is cut off and marked by an ellipsis.
+    """
+    wide = width(tidy(words), size, bold)
+    size = max(least, size * min(1.0, room / wide)) if wide else size
+    return shortened(words, room, size, bold), size

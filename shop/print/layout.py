@@ -14,7 +14,8 @@ from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable, KeepTogether, Spacer, Table, TableStyle
 
-from shop.print.fonts import BODY, BOLD
+from shop.print.fonts import BODY, BOLD, shrunk, write
+from shop.print.paragraph import Said
 from shop.print.styles import HAIR, RULE, WIDTH
 from shop.print.text import words
 from specs.drawings import pdf
@@ -26,10 +27,13 @@ TICK_WIDTH, TICK_HEIGHT = 41 * mm, 7.2 * mm
 
 # Bytes that version 6 holds at level H (ISO/IEC 18004, table 7, from memory).
 _HELD_BY_6H = 58
+_PADDING, _SLACK = 3, 0.1
+# The size of the letters in a box, and that of the smallest of them.
+_LABEL, _LEAST_LABEL = 6.5, 4.5
 _CELL: list[Any] = [
     ("VALIGN", (0, 0), (-1, -1), "TOP"),
-    ("LEFTPADDING", (0, 0), (-1, -1), 3),
-    ("RIGHTPADDING", (0, 0), (-1, -1), 3),
+    ("LEFTPADDING", (0, 0), (-1, -1), _PADDING),
+    ("RIGHTPADDING", (0, 0), (-1, -1), _PADDING),
     ("TOPPADDING", (0, 0), (-1, -1), 2),
     ("BOTTOMPADDING", (0, 0), (-1, -1), 3),
 ]
@@ -71,7 +75,8 @@ def table(
 ) -> Flowable:
     """Rows under a heading that is repeated on every page; `shares` of the width. Cells are texts or flowables."""
     named = "dense-strong" if name == "dense" else "strong"
-    cells: list[list[Any]] = [[words(text, named) if isinstance(text, str) else text for text in head]] if head else []
+    widths = [share * width / sum(shares) for share in shares]
+    cells: list[list[Any]] = [[_head(*cell, named) for cell in zip(head, widths, strict=True)]] if head else []
     cells += [[words(cell, name) if isinstance(cell, str) else cell for cell in row] for row in rows]
     rules: list[Any] = [
         *_CELL,
@@ -80,8 +85,13 @@ def table(
         *([("LINEABOVE", (0, 0), (-1, 0), RULE, black), ("LINEBELOW", (0, 0), (-1, 0), RULE, black)] if head else []),
         *extra,
     ]
-    widths = [share * width / sum(shares) for share in shares]
     return Rows(cells, widths, repeatRows=1 if head else 0, style=TableStyle(rules))
+
+
+def _head(cell: Any, width: float, name: str) -> Flowable:
+    """What stands over a column of that width [points], as small as its longest word needs it."""
+    said = words(cell, name) if isinstance(cell, str) else cell
+    return said.narrowed(width - 2 * _PADDING - _SLACK) if isinstance(said, Said) else said
 
 
 def pairs(rows: Iterable[tuple[str, str]], columns: int = 2, small: bool = False) -> Flowable:
@@ -138,8 +148,8 @@ class Box(Flowable):
         self.canv.setFillColor(white)
         self.canv.rect(0, 0, self.width, self.height, fill=1)
         self.canv.setFillColor(black)
-        self.canv.setFont(BODY, 6.5)
-        self.canv.drawString(2, self.height - 7, self.label)
+        label, size = shrunk(self.label, self.width - 4, _LABEL, _LEAST_LABEL)
+        write(self.canv, 2, self.height - 7, label, size)
         if self.figure:
             self.canv.setFont(BOLD, 14)
             self.canv.drawString(3, 6, self.figure)

@@ -31,9 +31,9 @@ from reportlab.platypus import (
 )
 
 from shop.orders.letter import CELL, closes
-from shop.print.fonts import lines, register, shortened, tidy, width
+from shop.print.fonts import lines, register, shortened, tidy, width, write
 from shop.print.letter_facts import LetterFacts
-from shop.print.sheet_frame import date_file, write
+from shop.print.sheet_frame import date_file
 from shop.print.styles import HAIR, PAPERS, RULE
 from shop.print.text import words
 

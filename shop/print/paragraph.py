@@ -31,6 +31,8 @@ _HAS_HAN = re.compile(f"[{_HAN}]")
 # Where a word that is longer than a line is cut first.
 _CUTS = "-/,;:_"
 _FUZZ = 1e-6
+# A word is set in no smaller type than this share of its own; then it is cut.
+_SMALLEST = 0.65
 
 
 class Word(NamedTuple):
@@ -73,6 +75,15 @@ class Said(Flowable):
         if not 1 < fitting < len(self._broken):
             return []
         return [Said(self._broken[:fitting], self.style), Said(self._broken[fitting:], self.style)]
+
+    def narrowed(self, room: float) -> Said:
+        """The same in smaller type where its longest word is wider than a room [points]: a heading is not cut."""
+        longest = max((word.width for words in self.lines for word in words), default=0.0) * self.style.fontSize
+        if longest <= room:
+            return self
+        share = max(room / longest, _SMALLEST)
+        size, leading = self.style.fontSize * share, self.style.leading * share
+        return Said(self.lines, ParagraphStyle(f"{self.style.name}-narrow", self.style, fontSize=size, leading=leading))
 
     def draw(self) -> None:
         text = self.canv.beginText()

@@ -28,10 +28,9 @@ from shop.base.language import gettext_lazy
 from shop.print.facts import Heading
 from shop.print.fonts import (
     register,
-    runs,
-    shortened,
+    shrunk,
     tidy,
-    visual,
+    write,
 )
 from shop.print.layout import draw_code
 from shop.print.styles import (
@@ -54,6 +53,7 @@ _LEAST_BELOW = 30 * mm
 _ROWS, _LATER_ROWS = (10 * mm, 8.5 * mm, 8.5 * mm), (9.5 * mm, 8.5 * mm)
 _PAD = 1.2 * mm
 _LABEL, _VALUE = 6.0, 9.5
+_LEAST_LABEL, _LEAST_VALUE = 4.5, 7.5
 # A sheet that keeps no moment has its day as it was shown, which was always English.
 _AS_KEPT = ("%Y-%m-%dT%H:%M%z", "%d %b %Y %H:%M", "%Y-%m-%d %H:%M", "%d.%m.%Y %H:%M", "%m/%d/%Y %H:%M")
 
@@ -186,9 +186,9 @@ def draw_block(canvas: Canvas, block: Heading, page: int, pages: int, *, whole: 
     canvas.setLineWidth(HAIR)
     canvas.line(LEFT + room, BOTTOM, LEFT + room, BOTTOM + high)
     y = BOTTOM + high
-    for height, cells in zip(rows, cells_of, strict=True):
+    for at, (height, cells) in enumerate(zip(rows, cells_of, strict=True)):
         y -= height
-        _draw_row(canvas, cells, y, height, room)
+        _draw_row(canvas, cells, y, height, room, titled=at == 0)
     draw_code(canvas, block.address or block.number, LEFT + room, BOTTOM, high)
     if block.address:
         canvas.linkURL(block.address, (LEFT + room, BOTTOM, LEFT + WIDTH, BOTTOM + high), relative=1)
@@ -235,28 +235,21 @@ def _later_cells(block: Heading, page: int, pages: int) -> tuple[list[Cell], ...
     )
 
 
-def _draw_row(canvas: Canvas, cells: Sequence[Cell], y: float, height: float, room: float) -> None:
+def _draw_row(canvas: Canvas, cells: Sequence[Cell], y: float, height: float, room: float, *, titled: bool) -> None:
+    """Draw a row of cells; `titled`: the first of them is the title."""
     canvas.line(LEFT, y, LEFT + room, y)
     x = LEFT
-    for label, value, share in cells:
+    for at, (label, value, share) in enumerate(cells):
         cell = room * share
         if x > LEFT:
             canvas.line(x, y, x, y + height)
         inside = cell - 2 * _PAD
-        write(canvas, x + _PAD, y + height - _LABEL - 0.6, shortened(label, inside, _LABEL), _LABEL)
-        size = _VALUE + 2 if value is cells[0][1] and height == _ROWS[0] else _VALUE
-        fitted = shortened(value, cell - 2 * _PAD, size, bold=True)
-        write(canvas, x + _PAD, y + _PAD + 0.6, fitted, size, bold=True)
+        called, small = shrunk(label, inside, _LABEL, _LEAST_LABEL)
+        write(canvas, x + _PAD, y + height - _LABEL - 0.6, called, small)
+        size = _VALUE + 2 if titled and not at else _VALUE
+        said, size = shrunk(value, inside, size, _LEAST_VALUE, bold=True)
+        write(canvas, x + _PAD, y + _PAD + 0.6, said, size, bold=True)
         x += cell
-
-
-def write(canvas: Canvas, x: float, y: float, text: str, size: float, bold: bool = False) -> float:
-    """Write one line from x on, each run in its face; gives the x where it ended."""
-    for face, part in runs(visual(tidy(text)), bold):
-        canvas.setFont(face, size)
-        canvas.drawString(x, y, part)
-        x += canvas.stringWidth(part, face, size)
-    return x
 
 
 def drawn_from(story: Callable[[Any], list[Flowable]], *, alone: bool = False) -> Callable[[Any, str], bytes]:

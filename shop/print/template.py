@@ -11,12 +11,12 @@ from reportlab.pdfgen.canvas import Canvas
 
 from shop.base.language import gettext_lazy
 from shop.print.drawing_border import strike
-from shop.print.fonts import BODY, register, shortened
+from shop.print.fonts import BODY, register, shrunk, write
 from shop.print.layout import draw_code
 from shop.print.plate_card_facts import PlateFacts
 from shop.print.plate_drawing import UP, brief_names_words, plate_drawing, reach_of, seen
 from shop.print.plate_files import NOT_TO_BE_CUT
-from shop.print.sheet_frame import date_file, language_of, moment_of, write
+from shop.print.sheet_frame import date_file, language_of, moment_of
 from shop.print.styles import PAPERS
 from shop.print.template_tiles import OVERLAP, Tile, cut_by_joins, tiles
 from specs.drawings import pdf
@@ -28,6 +28,7 @@ FOOT = 24.0  # mm at the foot of each sheet for its words and the bar across
 STRIP = 7.0  # mm at the left of each sheet for the bar upwards
 BAR = 100.0  # mm: the check bars
 LETTERS = 4.0
+_LEAST = 5.0  # points: the smallest letters of what stands at the foot
 DATUM = Extent(-10.0, -10.0, 10.0, 10.0)
 WARNING = gettext_lazy("Print at 100 %: no fitting, no scaling. Measure both bars: 100.0 mm, or throw it away.")
 
@@ -182,27 +183,19 @@ def _foot(
     canvas: Canvas, facts: PlateFacts, side: Side, tile: Tile, sheet: str, width: float, cut: Sequence[str]
 ) -> None:
     x, y = MARGIN * mm, MARGIN * mm
-    write(canvas, x, y + 13 * mm, f"{UP[side]}   {facts.heading.title}", 11, bold=True)
-    write(canvas, x, y + 9 * mm, WARNING, 9, bold=True)
+    room = width - (2 * MARGIN + 18) * mm
+
+    def say(up: float, said: str, size: float, bold: bool = False) -> None:
+        fitted, high = shrunk(said, room, size, _LEAST, bold)
+        write(canvas, x, y + up * mm, fitted, high, bold)
+
+    say(13, f"{UP[side]}   {facts.heading.title}", 11, bold=True)
+    say(9, WARNING, 9, bold=True)
     if cut:
-        write(
-            canvas,
-            x,
-            y + 17 * mm,
-            gettext("A join cuts {cut}: set out from the hole table.").format(cut=", ".join(cut)),
-            8,
-            bold=True,
-        )
+        say(17, gettext("A join cuts {cut}: set out from the hole table.").format(cut=", ".join(cut)), 8, bold=True)
     place = gettext("column {column} from the left, row {row} from the top").format(column=tile.column, row=tile.row)
     block = f"{facts.heading.number}, {facts.heading.date}, {facts.heading.made_by}, {facts.heading.owner}"
-    write(
-        canvas,
-        x,
-        y + 5.5 * mm,
-        gettext("Sheet {sheet}: {place}. {block}").format(sheet=sheet, place=place, block=block),
-        8,
-    )
+    say(5.5, gettext("Sheet {sheet}: {place}. {block}").format(sheet=sheet, place=place, block=block), 8)
     for below, (line, bold) in zip((2.5, -0.5), _status_lines(facts), strict=True):
-        fitted = shortened(line, width - (2 * MARGIN + 18) * mm, 7, bold)
-        write(canvas, x, y + below * mm, fitted, 7, bold)
+        say(below, line, 7, bold)
     draw_code(canvas, facts.heading.address or facts.heading.number, width - (MARGIN + 16) * mm, y, 16 * mm)

@@ -68,6 +68,6 @@ def _text(space: Any, text: Text, attributes: dict[str, str]) -> None:
 
     align = {"start": Align.LEFT, "middle": Align.CENTER, "end": Align.RIGHT}[text.anchor]
     # A percent sign starts a control code in DXF text (%%c is a diameter sign): %%% prints one percent sign.
-    words = printable(text.words).replace("%%", "%%%%%%").replace("^", "^ ")
+    words = printable(str(text.words)).replace("%%", "%%%%%%").replace("^", "^ ")
     entity = space.add_text(words, height=text.height, rotation=text.rotation, dxfattribs=attributes)
     entity.set_placement(text.place, align=align)
