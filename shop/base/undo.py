@@ -10,12 +10,14 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
+from django.apps import apps
 from django.db import models, transaction
 from django.urls import reverse
 
 from shop.base.declared import declared
 from shop.base.records import restore_record
 from shop.base.roles import Person, may, require
+from shop.base.unchanged import while_unchanged
 
 
 @dataclass(frozen=True)
@@ -59,9 +61,14 @@ def undo_address(record: models.Model, person: Person) -> str:
 
 def deleted_of(owner: models.Model) -> list[models.Model]:
     """Everything deleted that belongs to a record and is shown on its page, the last deleted first."""
-    found: list[Any] = []
+    return _deleted_of(owner._meta.label_lower, owner.pk)
+
+
+@while_unchanged
+def _deleted_of(kind: str, key: int) -> list[models.Model]:
+    owner, found = apps.get_model(kind), list[Any]()
     for undo in undos().values():
-        if undo.on_page_of and undo.model._meta.get_field(undo.on_page_of).related_model is type(owner):
-            rows = undo.model._default_manager.filter(**{undo.on_page_of: owner}, deleted_at__isnull=False)
+        if undo.on_page_of and undo.model._meta.get_field(undo.on_page_of).related_model is owner:
+            rows = undo.model._default_manager.filter(**{undo.on_page_of: key}, deleted_at__isnull=False)
             found += rows.select_related("deleted_by", *undo.related)
     return sorted(found, key=lambda record: record.deleted_at, reverse=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable
 from typing import Any
 
 from django.contrib import messages
@@ -24,126 +24,55 @@ from shop.jobs.changes import work
 from shop.jobs.changes.work import ClockNotBelieved, GoOnNeeded
 from shop.jobs.forms.steps import AdapterForm, GoOnForm, StepForm
 from shop.jobs.hours_rules import elapsed
-from shop.jobs.models import Job, JobTorque, Lesson, RequiredCheck, SignOff, Step, StepNeed
+from shop.jobs.models import Job, Step, TimeEntry
 from shop.jobs.models.step import hours
-from shop.jobs.network import Network, network
-from shop.jobs.proofs import Present, Specified, presents, why_signed_again
 from shop.jobs.regulated import CAUTION
-from shop.jobs.specified_torque import specified_torques
 from shop.jobs.standing import OpenPoints, open_points
+from shop.jobs.step_page import read_step
 from shop.jobs.tightening import NoTorque, SpecifiedTorque, adapter_source
 from shop.jobs.views.common import find_step
 
 
 @reads()
 def step(request: SignedIn, pk: int) -> HttpResponse:
-    pages = Step.objects.with_hours().select_related("job__vehicle", "person", "finished_by", "deleted_by")
-    found = get_object_or_404(pages, pk=pk)
-    state = network(found.job, timezone.localdate())
-    status = state.statuses.get(found.pk)
-    torques = list(JobTorque.objects.in_force().filter(step=found))
+    known = read_step(pk, timezone.localdate())
+    found, status, may_sign = known["step"], known["status"], known["may_sign"]
     adapter = AdapterForm(request.GET if "wrench" in request.GET else None, system=system_of(request))
-    points = OpenPoints() if found.is_finished or status is None else open_points(found, timezone.localdate())
-    specified, present = specified_torques(torques), presents([found])[found.pk]
-    shown = _torques(found, torques, specified, present, adapter)
-    checks, needs = _checks(found, present), _needs(found, state)
-    parts = [(need, state.parts.get(need.pk)) for need in found.part_needs.active().with_orders()]
-    open_needs, met_needs = step_rows.need_rows(needs, request.user)
-    missing = [need for need, fact in parts if fact is not None and fact.state is not rules.NeedState.MET]
-    overrides = list(found.overrides.select_related("person"))
-    may_sign = status is not None and step_rows.may_be_signed(status, overrides)
+    shown = [(*torque, _setting(torque[1], adapter)) for torque in known["tightened"]]
+    open_needs, met_needs = step_rows.need_rows(known["needs"], request.user)
     context = {
-        "step": found,
-        "title": f"{found.title}, {found.job.vehicle}",
-        "status": status,
-        "blocked": step_rows.blocked_by(needs, missing, len(status.reasons) if status else 0),
+        **known,
         "waits": status is not None and status.state in (rules.StepState.WAITING, rules.StepState.CANNOT),
-        "torques": torques,
         "adapter": adapter,
         "adapter_source": adapter_source(),
-        "to_sign_rows": step_rows.sign_rows(found, shown, checks, request.user, system_of(request), waits=not may_sign),
-        "checks": checks,
-        "to_sign": len(shown) + len(checks),
-        "signed_count": sum(signed for _, _, signed, _ in shown) + sum(signed for _, signed in checks),
-        "points": points,
-        "overrides": overrides,
-        "may_sign": may_sign,
-        "sign_offs": _sign_offs(found, specified, present),
-        "needs": needs,
+        "to_sign_rows": step_rows.sign_rows(
+            found, shown, known["checks"], request.user, system_of(request), waits=not may_sign
+        ),
+        "to_sign": len(shown) + len(known["checks"]),
+        "signed_count": sum(signed for _, _, signed, _ in shown) + sum(signed for _, signed in known["checks"]),
         "open_needs": open_needs,
         "met_needs": met_needs,
-        "parts": parts,
-        "part_rows": step_rows.part_rows(parts, request.user),
-        "lessons": Lesson.objects.for_step(found).select_related("written_by"),
-        "regulated": found.regulated_items.active().with_approval(),
+        "part_rows": step_rows.part_rows(known["parts"], request.user),
         "regulated_caution": CAUTION,
-        "history": found.history.select_related("history_user"),
-        **_clock(found, request),
-        **_neighbours(found, state),
+        **_clock(known["time_entries"], request),
     }
     return render(request, "jobs/step.html", context)
 
 
-def _clock(found: Step, request: SignedIn) -> dict[str, Any]:
-    time_entries = list(found.time_entries.counted().select_related("person", "recorded_by", "corrects"))
+def _clock(time_entries: list[TimeEntry], request: SignedIn) -> dict[str, Any]:
     running = [time_entry for time_entry in time_entries if time_entry.is_running]
     own_entry = next((time_entry for time_entry in running if time_entry.person_id == request.user.pk), None)
     return {
-        "time_entries": time_entries,
         "own_entry": own_entry,
-        "own_hours": own_entry and elapsed(own_entry.started_at, timezone.now()),
+        "own_hours": own_entry and own_entry.started_at and elapsed(own_entry.started_at, timezone.now()),
         "others": [time_entry for time_entry in running if time_entry is not own_entry],
     }
-
-
-def _sign_offs(found: Step, specified: Specified, present: Present) -> list[tuple[SignOff, str]]:
-    """The statements that were made in a step, each with why it does not count any more; "" while it does."""
-    related = ("person", "checked_by", "corrects", "torque__torque_spec")
-    made = SignOff.objects.active().filter(step=found).select_related(*related)
-    return [(one, why_signed_again(one, specified.get(one.torque_id or 0), present)) for one in made]
-
-
-def _torques(
-    found: Step, torques: list[JobTorque], specified: Specified, present: Present, adapter: AdapterForm
-) -> list[tuple[JobTorque, Any, bool, float | None]]:
-    """Each torque spec, what it specifies, whether it is signed, and the wrench's setting with the adapter on it."""
-    current = SignOff.objects.active().filter(step=found, torque__in=torques).select_related("torque__torque_spec")
-    signed = {one.torque_id: one for one in current if not why_signed_again(one, specified[one.torque_id], present)}
-    return [(one, specified[one.pk], one.pk in signed, _setting(specified[one.pk], adapter)) for one in torques]
 
 
 def _setting(specified: SpecifiedTorque | NoTorque, adapter: AdapterForm) -> float | None:
     if isinstance(specified, NoTorque) or not adapter.is_bound or not adapter.is_valid():
         return None
     return adapter.setting(specified.torque)
-
-
-def _checks(found: Step, present: Present) -> list[tuple[RequiredCheck, bool]]:
-    signed = SignOff.objects.active().filter(step=found, required_check__isnull=False, torque=None)
-    keys = {one.required_check_id for one in signed if not why_signed_again(one, None, present)}
-    return [(check, check.pk in keys) for check in found.required_checks.active()]
-
-
-def _needs(found: Step, state: Network) -> list[tuple[StepNeed, bool]]:
-    needs = found.needs.active().select_related("needs_step", "decision", "worksheet")
-    return [(need, found.pk in state.statuses and state.is_met(found.pk, _key(need))) for need in needs]
-
-
-def _key(need: StepNeed) -> Hashable:
-    if need.needs_step_id:
-        return need.needs_step_id
-    return ("worksheet", need.worksheet_id) if need.worksheet_id else ("decision", need.decision_id)
-
-
-def _neighbours(found: Step, state: Network) -> dict[str, Any]:
-    """The steps before and after in the list, and those that can be worked on now instead."""
-    others = (one for one in state.steps if one.key != found.pk)
-    ready = [one for one in others if state.statuses[one.key].state is rules.StepState.READY]
-    number = state.number_of(found.pk)
-    if number is None:
-        return {"before": None, "after": None, "ready": ready}
-    before, after = state.at_number(number - 1), state.at_number(number + 1)
-    return {"before": before, "after": after, "ready": ready, "number": number, "step_count": len(state.steps)}
 
 
 @edits("jobs.manage")
