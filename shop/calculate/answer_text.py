@@ -11,10 +11,10 @@ from typing import Any
 from django.utils.translation import gettext
 
 from shop.base.rows import Row
+from shop.calculate.answer_picture import AnswerPicture, picture_of, svg_of
 from shop.calculate.check_text import show_check
 from shop.calculate.shown_check import BEGINS, WORST_FIRST, ShownCheck, check_rows, count_words, in_doubt
 from shop.calculate.verdict_text import VerdictText, checks_verdict, scaled
-from specs.drawings import svg
 from specs.drawings.primitives import Drawing
 from specs.engine import units
 from specs.engine.bands import Band, Banded, band_words
@@ -87,7 +87,7 @@ class Presented:
     limits: tuple[str, ...]
     not_checked: tuple[str, ...]
     exact: str
-    picture: Drawing | None
+    pictured: AnswerPicture
     answered_by: str = ""
 
     @property
@@ -124,9 +124,13 @@ class Presented:
         return scaled(self.checks)
 
     @property
+    def picture(self) -> Drawing | None:
+        return self.pictured.drawn()
+
+    @property
     def svg(self) -> str:
         """The picture as a page holds it; empty where there is none."""
-        return svg.write(self.picture, self.mark) if self.picture else ""
+        return svg_of(self.pictured, self.mark)
 
 
 def present(
@@ -153,7 +157,7 @@ def present(
 def _presented(
     calculation: Calculation[Any, Any], given: Any, found: Any, system: System, banded: Banded | None, mark: str
 ) -> Presented:
-    bands = banded.outputs if banded else {}
+    bands, by_value = (banded.outputs, banded.by_value) if banded else ({}, {})
     return Presented(
         name=calculation.name,
         mark=mark,
@@ -175,7 +179,7 @@ def _presented(
         limits=calculation.limits,
         not_checked=calculation.not_checked,
         exact=_exact_words(calculation, banded),
-        picture=calculation.drawing(given, found) if calculation.drawing else None,
+        pictured=picture_of(calculation, given, found, units.Reader(system, by_value)),
         answered_by=calculation.answered_by,
     )
 

@@ -216,3 +216,20 @@ def test_the_columns_of_a_table_that_hold_figures_are_told_from_those_that_hold_
     assert not told["Hole"]
     assert not told["Kind"]
     assert told["Diameter"]
+
+
+def test_a_picture_is_drawn_once_for_what_it_shows_and_anew_for_another_reader():
+    plate, drawn = find("plate-layout"), []
+
+    def draw(given, found):
+        drawn.append(given)
+        return plate.drawing(given, found)
+
+    counted = dataclasses.replace(plate, drawing=draw)
+    answer = solve(counted, plate.example)
+    first = present(counted, answer.given, answer.found).svg
+    assert (present(counted, answer.given, answer.found).svg, len(drawn)) == (first, 1)
+    assert present(counted, answer.given, answer.found, "inch").svg != first
+    moved = solve(counted, {**plate.example, "thickness": 21})
+    present(counted, moved.given, moved.found).svg  # noqa: B018
+    assert len(drawn) == 3
