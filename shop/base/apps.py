@@ -13,12 +13,14 @@ class BaseConfig(AppConfig):
 
     def ready(self) -> None:
         from shop.base import kept_connections, table_marks
+        from shop.base.language import leave_out_empty_catalogues
         from shop.base.state_mark import write_back
         from shop.base.trigrams import prepare
         from shop.base.written import shop_form
         from specs.phrase import set_translation
         from specs.written import in_prose, set_usual
 
+        leave_out_empty_catalogues()
         set_usual(shop_form)
         set_translation(lambda message: in_prose(gettext(message)))
         request_finished.connect(write_back, dispatch_uid="base.write_back")

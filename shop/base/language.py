@@ -10,10 +10,29 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from django.conf import settings
 from django.utils import text as text_utils
-from django.utils.translation import gettext
+from django.utils.translation import gettext, trans_real
 
 from specs.phrase import phrase
+
+
+def leave_out_empty_catalogues() -> None:
+    """Have a text looked up in those catalogues of the shop's language that hold any.
+
+    A text that is nowhere translated, as each of the shop's own in its own language, is looked for in all of them, and
+    five of six that libraries bring for English are empty.
+    """
+    held: Any = trans_real.translation(settings.LANGUAGE_CODE)
+    while held is not None:
+        while held._fallback is not None and not _says_anything(held._fallback):
+            held._fallback = held._fallback._fallback
+        held = held._fallback
+
+
+def _says_anything(catalogue: Any) -> bool:
+    # The message "" is the head of a file. What holds no catalogue at all says each message as it is, as the end does.
+    return any(getattr(catalogue, "_catalog", {}).keys())
 
 
 def word(kept: str) -> str:

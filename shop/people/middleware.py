@@ -1,7 +1,7 @@
 """Who reads: their preferences on the request, for all that shows quantities or paper."""
 
 from collections.abc import Callable
-from functools import partial
+from functools import cache, partial
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
@@ -23,7 +23,7 @@ def reader(get_response: Callable[[HttpRequest], HttpResponse]) -> Callable[[Htt
         request.preferences = SimpleLazyObject(lambda: preferences_of(request.user))  # type: ignore[attr-defined]
         request.may = partial(may, request.user)  # type: ignore[attr-defined]
         # A language that nobody set is looked for anew, by way of an error, for every text and every day of a page.
-        with override(settings.LANGUAGE_CODE), written_as(lambda: request.preferences.written):  # type: ignore[attr-defined]
+        with override(settings.LANGUAGE_CODE), written_as(cache(lambda: request.preferences.written)):  # type: ignore[attr-defined]
             return get_response(request)
 
     return middleware
