@@ -13,6 +13,7 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
 from functools import cache
+from math import floor
 from typing import Literal
 
 Mark = Literal[".", ","]
@@ -138,6 +139,17 @@ def num(value: object, spec: str = "g") -> str:
     ('2.5', '2.50')
     """
     return with_minus(figures(format(value, spec)), form().minus)
+
+
+def wrench_torque(torque: float) -> float:
+    """Round a torque down to what a wrench is set to: 0.1 below 20, 0.5 below 50, 1 above (common practice).
+
+    >>> [wrench_torque(torque) for torque in (19.99, 49.9, 72.9, 53.0)]
+    [19.9, 49.5, 72.0, 53.0]
+    """
+    steps = 10 if torque < 20 else 2 if torque < 50 else 1
+    # What a calculation left a hair under a step is that step.
+    return floor(torque * steps + 1e-3) / steps
 
 
 def thread_text(thread: str) -> str:

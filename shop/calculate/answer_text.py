@@ -26,6 +26,7 @@ from specs.engine.working import WorkingLine, pretty, written
 from specs.phrase import joined, listed, phrase
 from specs.plate.sides import name_on_plate
 from specs.standards.publications import cite
+from specs.written import num, wrench_torque
 
 # Not \w: an exponent such as ² would be lowered with the subscript.
 
@@ -34,8 +35,8 @@ from specs.standards.publications import cite
 class Figure:
     """One input or result in words: "Preload", "F", "31.5 kN", and its band "± 1.2 kN" where one is known.
 
-    is_quantity: its number and unit belong on one line, as the words of a list need not. percent: a ratio as a sentence
-    says it, "17 %".
+    is_quantity: its number and unit belong on one line, as the words of a list need not. percent: a ratio as a
+    sentence says it, "17 %". setting: a torque as a wrench is set to it.
     """
 
     name: str
@@ -45,6 +46,7 @@ class Figure:
     band: str = ""
     is_quantity: bool = False
     percent: str = ""
+    setting: str = ""
 
 
 @dataclass(frozen=True)
@@ -213,7 +215,13 @@ def _figure(field: Field, value: Any, system: System, band: Band | None) -> Figu
     around = band_words(band, kind, system) if band and kind else ""
     symbol = pretty(field.symbol) if field.symbol else ""
     percent = f"{units.number(value * 100, figures=2)} %" if kind is units.RATIO else ""
-    return Figure(field.name, field.label, symbol, shown, around, field.form == "quantity", percent)
+    setting = _as_set(value, system) if kind is units.TORQUE else ""
+    return Figure(field.name, field.label, symbol, shown, around, field.form == "quantity", percent, setting)
+
+
+def _as_set(torque: float, system: System) -> str:
+    unit = units.TORQUE.unit_for(system)
+    return f"{num(wrench_torque(units.TORQUE.from_si(torque, unit)))} {units.unit_text(unit)}"
 
 
 def show(field: Field, value: Any, system: System = "metric", band: float = 0.0) -> str:

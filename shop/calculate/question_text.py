@@ -18,7 +18,7 @@ from specs.engine.question import Question, Unanswered
 from specs.phrase import joined
 
 _BEGINS = {"close": gettext_lazy("Too close to call"), "unknown": gettext_lazy("Not known")}
-_PLACE = re.compile(r"{(\w+)\.(\w+)(%?)}")
+_PLACE = re.compile(r"{(\w+)\.(\w+)([%!]?)}")
 
 Parts = Mapping[str, tuple[str, Presented]]
 
@@ -172,11 +172,11 @@ def _filled(sentence: str, parts: Parts) -> str:
     return _PLACE.sub(lambda place: found[place[1], place[2], place[3]], sentence)
 
 
-def _figure(parts: Parts, key: str, name: str, percent: str) -> str:
+def _figure(parts: Parts, key: str, name: str, written: str) -> str:
     if key not in parts:
         return ""
     shown = (*parts[key][1].results, *parts[key][1].inputs)
     figure = next((figure for figure in shown if figure.name == name), None)
-    if figure and percent:
-        return figure.percent
+    if figure and written:
+        return figure.percent if written == "%" else figure.setting
     return " ".join(word for word in (figure.value, figure.band) if word) if figure else ""

@@ -14,13 +14,13 @@ from shop.jobs.models import JobTorque, Step, TorqueTie
 from shop.jobs.tightening import NoTorque, SpecifiedTorque
 from shop.torque.confirmation import changes_to_confirm
 from shop.torque.rules import advice, friction_of
-from shop.torque.text import wrench_torque
 from shop.worksheets.evaluation import EvaluatedWorksheet, for_states, worksheet_states
 from shop.worksheets.models import AcceptedRecord, Worksheet
 from specs.engine.units import LENGTH
 from specs.models import TorqueSpec
 from specs.phrase import listed
 from specs.standards import friction, threads
+from specs.written import wrench_torque
 
 _SAME = 1e-6
 

@@ -9,13 +9,13 @@ from typing import Any
 from django.utils.translation import gettext
 
 from shop.base.language import gettext_lazy
-from shop.torque.text import wrench_torque
 from specs.engine.answer import Answer
 from specs.engine.calculation import BadInput, find
 from specs.engine.entry import solve
 from specs.engine.units import LENGTH
 from specs.models import TorqueSpec
 from specs.standards import friction
+from specs.written import wrench_torque
 
 # ISO 6789-1:2017: a torque wrench in date is off by at most 4 % above 10 N·m (from memory).
 WRENCH = 0.04

@@ -8,10 +8,10 @@ from django_tables2.utils import A
 
 from shop.base.language import capfirst, gettext_lazy
 from shop.base.tables import Column, Fact, FactsColumn, Table
-from shop.torque.text import NO_TORQUE, torque_text, wrench_torque
+from shop.torque.text import NO_TORQUE, torque_text
 from specs.engine.units import TORQUE, unit_text
 from specs.models import TorqueSpec
-from specs.written import thread_text
+from specs.written import thread_text, wrench_torque
 
 
 def _bench_torque(spec: TorqueSpec) -> float | None:

@@ -4,25 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from math import floor
 from typing import Any
 
 from shop.base.language import gettext_lazy
 from shop.base.written import num
 from specs.engine.units import TORQUE, System, unit_text
+from specs.written import wrench_torque
 
 NO_TORQUE = gettext_lazy("No approved torque: do not tighten")
-
-
-def wrench_torque(torque: float) -> float:
-    """Round a torque down to what a wrench is set to: 0.1 below 20, 0.5 below 50, 1 above (common practice).
-
-    >>> [wrench_torque(torque) for torque in (19.99, 49.9, 72.9, 53.0)]
-    [19.9, 49.5, 72.0, 53.0]
-    """
-    steps = 10 if torque < 20 else 2 if torque < 50 else 1
-    # What a calculation left a hair under a step is that step.
-    return floor(torque * steps + 1e-3) / steps
 
 
 def torque_text(torque: float, system: System = "metric") -> str:

@@ -10,7 +10,7 @@ QUESTION = Question(
         QuestionPart(
             "stages",
             "tightening-sequence",
-            phrase("Order and stages to set on the wrench"),
+            phrase("Sequence and stages to set on the wrench"),
             takes={"torque": "wrench.setting"},
             optional=True,
         ),
@@ -22,7 +22,10 @@ QUESTION = Question(
         "wrench_extension": 55,
         "stages_count": 8,
     },
-    says=(phrase("Set the wrench to {wrench.setting}."),),
+    says=(
+        phrase("Set the wrench to {wrench.setting!}."),
+        phrase("{wrench.setting} worked out, rounded down to what a wrench is set to."),
+    ),
     not_checked=(
         phrase("whether the torque wanted is the right figure for this bolt: the maker's comes first"),
         phrase("the wrench's calibration"),

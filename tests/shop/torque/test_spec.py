@@ -13,9 +13,10 @@ from shop.base.records import delete_record, save_as
 from shop.torque.changes import confirm_spec
 from shop.torque.confirmation import change_to_confirm
 from shop.torque.rules import advice, calculate, friction_of, tightening_order
-from shop.torque.text import torque_text, wrench_torque
+from shop.torque.text import torque_text
 from specs.engine.calculation import BadInput
 from specs.models import TorqueSpec
+from specs.written import wrench_torque
 from tests.factories.measuring import make_component, make_torque_spec
 from tests.pages import collapsed, press
 
