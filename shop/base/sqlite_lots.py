@@ -21,9 +21,10 @@ def are_marked(raw: sqlite3.Connection, table: str) -> bool:
     try:
         asked = "SELECT count(*) FROM temp.sqlite_master WHERE type = 'trigger' AND tbl_name = ?"
         if raw.execute(asked, (table,)).fetchone()[0] != len(_ROWS):
+            raw.execute("SELECT mark FROM base_tablemark LIMIT 1")
             for statement in _triggers(table):
                 raw.execute(statement)
-    except sqlite3.OperationalError:  # The tables are being made.
+    except sqlite3.OperationalError:  # The tables are being made, or came from elsewhere: nobody could leave a mark.
         return False
     return True
 

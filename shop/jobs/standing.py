@@ -110,16 +110,26 @@ def _some_jobs(at: int, today: date) -> EveryJob:
     points: dict[int, tuple[Point, ...]] = {}
     going: dict[int, Network] = {}
     for batch in range(at * BATCHES, (at + 1) * BATCHES):
-        of_numbers = Job.objects.active().filter(pk__gte=batch * BATCH, pk__lt=(batch + 1) * BATCH)
-        keys = tuple(of_numbers.order_by("pk").values_list("pk", flat=True))
-        worked = _worked(keys)
-        # Apart: what is written about an open job leaves what finished ones still owe as it was.
-        for done in (False, True):
-            if some := tuple(key for key in keys if (key in worked) is done):
-                left, found = _owing(some, today, finished=done)
-                going |= left
-                points |= found
-    return EveryJob(dict(sorted(points.items())), dict(sorted(going.items())))
+        left, found = _batch(batch, today)
+        going |= left
+        points |= found
+    return EveryJob(points, going)
+
+
+@while_unchanged
+def _batch(batch: int, today: date) -> Owing:
+    of_numbers = Job.objects.active().filter(pk__gte=batch * BATCH, pk__lt=(batch + 1) * BATCH)
+    keys = tuple(of_numbers.order_by("pk").values_list("pk", flat=True))
+    worked = _worked(keys)
+    # Apart: what is written about an open job leaves what finished ones still owe as it was.
+    both = [
+        _owing(some, today, finished=done)
+        for done in (False, True)
+        if (some := tuple(key for key in keys if (key in worked) is done))
+    ]
+    going = {key: network for left, _ in both for key, network in left.items()}
+    points = {key: said for _, found in both for key, said in found.items()}
+    return dict(sorted(going.items())), dict(sorted(points.items()))
 
 
 Owing = tuple[dict[int, Network], dict[int, tuple[Point, ...]]]
