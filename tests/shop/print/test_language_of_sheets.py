@@ -65,8 +65,9 @@ def lines_of(sheet: PrintedSheet) -> list[str]:
 @KINDS
 def test_no_sheet_says_a_word_that_cannot_be_translated(kind: str, written: None) -> None:
     left: set[str] = set()
+    sheets = printed(kind)
     with in_pseudo():
-        for _, sheet in printed(kind):
+        for _, sheet in sheets:
             left |= set(untranslated((("", line) for line in lines_of(sheet)), KNOWN))
     assert sorted(left - USERNAMES) == []
 
