@@ -50,6 +50,22 @@ def overdue(days: int) -> str:
     return ngettext("{number} day overdue", "{number} days overdue", days).format(number=days)
 
 
+# One of each plural that any language has (Unicode plural rules).
+_COUNTS = (0, 1, 2, 3, 5, 11, 21, 100)
+
+
+def growing_words() -> list[str]:
+    """Return what is said of an awaited line and grows by itself day by day, "#" where its number stands."""
+    silent = [
+        ngettext("no date given, silent for {number} day", "no date given, silent for {number} days", days)
+        for days in _COUNTS
+    ]
+    late = [ngettext("{number} day overdue", "{number} days overdue", days) for days in _COUNTS]
+    ends = (gettext(": late"), "")
+    said = (*(f"{words}{end}" for words in silent for end in ends), *late)
+    return [words.format(number="#") for words in dict.fromkeys(said)]
+
+
 def promise_words(promise: PromiseFacts, today: date) -> str:
     """Return "14 May", "between 14 May and 28 May", or "no date"."""
     if promise.earliest is None or promise.latest is None:

@@ -19,7 +19,7 @@ _BORDER, _STRIP, _FIELD, _LETTERS = 0.7 * mm, 5 * mm, 50 * mm, 3.5 * mm
 _CAPITALS = 0.72  # of the size of a face, near enough
 _NAMED = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 _TURNED = 35.0  # deg that words across a sheet rise
-_ACROSS = 0.88  # of the line from edge to edge through the middle that they may take
+_ACROSS = 0.8  # of the line from edge to edge through the middle that they may take
 _STRUCK = 0.5  # a grey that a copier keeps, and black letters stand out against
 _SMALL = 310 * mm  # sheets no longer than this are named on two edges only
 

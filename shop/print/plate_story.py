@@ -12,7 +12,7 @@ from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak,
 
 from shop.base.language import gettext_lazy
 from shop.base.written import num
-from shop.print.fonts import BOLD
+from shop.print.fonts import shrunk, width, write
 from shop.print.layout import SIGN_HEIGHT, Picture, boxes, bullets, framed, gap, heading
 from shop.print.plate_card_facts import PlateFacts
 from shop.print.plate_drawing import UP, brief_names_words, briefly_named, plate_drawing
@@ -64,9 +64,9 @@ class Banner(Flowable):
         self.canv.setFillColor(black)
         self.canv.rect(0, 0, self.width, self.height, fill=1, stroke=0)
         self.canv.setFillColor(white)
-        size = 0.65 * self.height
-        self.canv.setFont(BOLD, size)
-        self.canv.drawCentredString(self.width / 2, (self.height - 0.72 * size) / 2, str(self.text))
+        text, size = shrunk(self.text, self.width - 4 * mm, 0.65 * self.height, 0.4 * self.height, bold=True)
+        left = (self.width - width(text, size, bold=True)) / 2
+        write(self.canv, left, (self.height - 0.72 * size) / 2, text, size, bold=True)
 
 
 def _side(facts: PlateFacts, side: Side, brief: str) -> Iterator[Flowable]:

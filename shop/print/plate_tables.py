@@ -29,7 +29,7 @@ _NUMBERED = re.compile(r"(.*?)([0-9]+)$")
 
 def operations_table(facts: PlateFacts, side: Side) -> Flowable:
     """What is done from a side, in the order of working."""
-    shares = (0.05, 0.14, 0.25, 0.21, 0.35)
+    shares = (0.05, 0.17, 0.25, 0.21, 0.32)
     return table(
         ["", gettext("Operation"), gettext("Tool, Ø in mm"), gettext("Depth"), gettext("Holes")],
         _operations(facts, side),

@@ -1,20 +1,26 @@
-"""What changed since a sheet was printed: its facts as kept beside the facts of today, told thing by thing. Pure."""
+"""What changed since a sheet was printed: its facts as kept beside the facts of today, told thing by thing."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
-from django.utils.translation import gettext
+from django.conf import settings
+from django.utils.translation import gettext, override
 
-# Said of the print and not of the record; the tail of a date that passes by itself is no change either.
+from shop.base.language import capfirst
+from shop.orders.text import growing_words
+from shop.print.fact_names import name_of
+
+_HEADING = "heading"
+# Said of the print and not of the record.
 _OF_THE_PRINT = {"number", "date", "made_by", "address", "owner", "document_type", "approved_by", "written"}
 _OF_THE_PRINT |= {"language", "at"}
 # Codes and marks that stand beside words which say the same, and that older sheets did not keep.
 _BESIDE_WORDS = {"kind", "usual"}
-_PASSING = re.compile(r",? \d+ days? overdue|,? silent for \d+ days?(: late)?")
 # By what an entry of a list is known, the first that it has.
 _NAMES = (("component", "name"), ("number", "title"), ("number", "place"), ("title",), ("name",), ("job",), ("step",))
 
@@ -29,8 +35,21 @@ class FactChange:
 
 
 def facts_changed(before: Mapping[str, Any], now: Mapping[str, Any]) -> tuple[FactChange, ...]:
-    """Compare two facts of one kind of sheet, frozen. What a heading says of the print itself does not count."""
-    return tuple(_compare("", _in_words(before), _in_words(now)))
+    """Compare two facts of one kind of sheet, frozen, of one language.
+
+    What a heading says of the print itself does not count, nor a number of days that grows by itself.
+    """
+    passing = _passing(before.get(_HEADING, {}).get("language") or settings.LANGUAGE_CODE)
+    return tuple(_Comparison(passing).compare("", _in_words(before), _in_words(now)))
+
+
+@cache
+def _passing(language: str) -> re.Pattern[str]:
+    """Matches what a sheet of that language says of days that pass."""
+    with override(language):
+        said = sorted(growing_words(), key=len, reverse=True)
+    words = "|".join(re.escape(one).replace(re.escape("#"), r"\d+") for one in said)
+    return re.compile(rf",?\s?(?:{words})")
 
 
 def _in_words(value: Any) -> Any:
@@ -40,37 +59,50 @@ def _in_words(value: Any) -> Any:
     return [_in_words(one) for one in value] if isinstance(value, (list, tuple)) else value
 
 
-def _compare(what: str, before: Any, now: Any) -> Iterator[FactChange]:
-    if isinstance(before, Mapping) and isinstance(now, Mapping):
-        yield from _objects(what, before, now)
-    elif isinstance(before, (list, tuple)) and isinstance(now, (list, tuple)):
-        yield from _lists(what, before, now)
-    elif _settled(before) != _settled(now):
-        yield FactChange(what, _text(before), _text(now))
+class _Comparison:
+    """Tells two facts apart, but for words that match `passing`."""
 
+    def __init__(self, passing: re.Pattern[str]) -> None:
+        self.passing = passing
 
-def _objects(what: str, before: Mapping[str, Any], now: Mapping[str, Any]) -> Iterator[FactChange]:
-    for key in dict.fromkeys([*before, *now]):
-        if what == "Heading" and key in _OF_THE_PRINT:
-            continue
-        if key not in before and (isinstance(now[key], bool) or key in _BESIDE_WORDS):
-            continue
-        label = key.replace("_", " ").capitalize() if not what else f"{what}, {key.replace('_', ' ')}"
-        yield from _compare(label, before.get(key), now.get(key))
-
-
-def _lists(what: str, before: Any, now: Any) -> Iterator[FactChange]:
-    old, new = _by_name(before), _by_name(now)
-    if old is None or new is None:
-        if _settled(before) != _settled(now):
+    def compare(self, what: str, before: Any, now: Any) -> Iterator[FactChange]:
+        if isinstance(before, Mapping) and isinstance(now, Mapping):
+            yield from self._objects(what, before, now)
+        elif isinstance(before, (list, tuple)) and isinstance(now, (list, tuple)):
+            yield from self._lists(what, before, now)
+        elif self._settled(before) != self._settled(now):
             yield FactChange(what, _text(before), _text(now))
-        return
-    for name in dict.fromkeys([*old, *new]):
-        label = f"{what} {name}".strip()
-        if name in old and name in new:
-            yield from _compare(label, old[name], new[name])
-        else:
-            yield FactChange(label, _short(old.get(name)), _short(new.get(name)))
+
+    def _objects(self, what: str, before: Mapping[str, Any], now: Mapping[str, Any]) -> Iterator[FactChange]:
+        for key in dict.fromkeys([*before, *now]):
+            if what == _HEADING and key in _OF_THE_PRINT:
+                continue
+            if key not in before and (isinstance(now[key], bool) or key in _BESIDE_WORDS):
+                continue
+            yield from self.compare(_named(what, key), before.get(key), now.get(key))
+
+    def _lists(self, what: str, before: Any, now: Any) -> Iterator[FactChange]:
+        old, new = _by_name(before), _by_name(now)
+        if old is None or new is None:
+            if self._settled(before) != self._settled(now):
+                yield FactChange(what, _text(before), _text(now))
+            return
+        for name in dict.fromkeys([*old, *new]):
+            label = f"{what} {name}".strip()
+            if name in old and name in new:
+                yield from self.compare(label, old[name], new[name])
+            else:
+                yield FactChange(label, _short(old.get(name)), _short(new.get(name)))
+
+    def _settled(self, value: Any) -> str:
+        return self.passing.sub("", _text(value))
+
+
+def _named(what: str, key: str) -> str:
+    """What is told of a fact within another: "Steps 1 Gearbox out, cautions"."""
+    if not what:
+        return _HEADING if key == _HEADING else capfirst(name_of(key))
+    return capfirst(name_of(key)) if what == _HEADING else f"{what}, {name_of(key)}"
 
 
 def _by_name(entries: Any) -> dict[str, Any] | None:
@@ -97,10 +129,6 @@ def _short(entry: Any) -> str:
     if entry is None:
         return ""
     return gettext("on it") if isinstance(entry, Mapping) else _text(entry)
-
-
-def _settled(value: Any) -> str:
-    return _PASSING.sub("", _text(value))
 
 
 def _text(value: Any) -> str:

@@ -1,13 +1,19 @@
 """What a sheet keeps of what it says: its language, what decides apart from words, and what older sheets kept."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, is_dataclass
+from typing import Any, get_args, get_type_hints
 
 import pytest
+from django.conf import settings
 from django.test import override_settings
 from django.utils import timezone
+from django.utils.translation import override
 
-from shop.print.facts import Told, freeze, thaw
+from shop.orders.text import overdue
+from shop.print.fact_names import NAMES
+from shop.print.facts import Heading, Told, freeze, thaw
+from shop.print.kinds import sheet_kinds
 from shop.print.sheet_changes import facts_changed
 from shop.print.sheet_state import sheet_state
 from specs.phrase import phrase
@@ -70,3 +76,34 @@ def test_a_sheet_keeps_its_language_when_the_shop_takes_another() -> None:
     assert pseudo("Document type") in text_of(bytes(sheet.pdf))
     assert sheet_state(sheet, timezone.localdate()).changes == ()
     assert sheet.facts["heading"]["document_type"] == pseudo("Job card")
+
+
+@pytest.mark.parametrize("language", [settings.LANGUAGE_CODE, CODE])
+def test_days_that_pass_are_no_change_in_any_language(language: str) -> None:
+    def facts(days: int, words: str = "") -> dict[str, Any]:
+        with override(language):
+            late = f"Ϛ, {overdue(days)}{words}"
+        return {"heading": {"language": language}, "waits": [late], "state": late}
+
+    assert facts_changed(facts(1), facts(9)) == ()
+    assert len(facts_changed(facts(1), facts(9, "; ϛ"))) == 2
+
+
+def test_every_fact_of_every_sheet_has_a_name_to_tell_its_change_by() -> None:
+    told = {name for kind in sheet_kinds().values() for name in _compared(kind.facts)}
+    assert told - set(NAMES) == set()
+
+
+def _compared(kind: type[Any]) -> Iterator[str]:
+    """The fields of facts that are told apart by name: not those of a heading's print, nor what stands beside words."""
+    hints = get_type_hints(kind)
+    for field in fields(kind) if "said" not in hints else ():
+        if kind is not Heading or field.name in ("title", "revision"):
+            yield field.name
+        yield from (name for one in _dataclasses(hints[field.name]) for name in _compared(one))
+
+
+def _dataclasses(hint: Any) -> Iterator[type[Any]]:
+    if is_dataclass(hint):
+        yield hint  # type: ignore[misc]
+    yield from (found for inner in get_args(hint) for found in _dataclasses(inner))
