@@ -1,3 +1,5 @@
+from decimal import Decimal
+
 import django_filters
 
 from shop.base.filters import DeletableFilters, SearchFilter, TextFilter
@@ -10,6 +12,7 @@ from shop.base.tables import (
     NumberColumn,
     Table,
 )
+from shop.base.written import count
 from shop.jobs.models import Job, JobTemplate, Lesson
 from shop.jobs.queries import JobQuerySet
 from shop.jobs.standing import done_jobs, open_jobs
@@ -73,6 +76,12 @@ class TemplateTable(Table):
         model = JobTemplate
         fields = ["name", "purpose", "step_count", "hours"]
         order_by = "name"
+
+    def render_hours(self, value: Decimal) -> str:
+        return count(value)
+
+    def value_hours(self, value: Decimal) -> Decimal:
+        return value
 
 
 class TemplateFilters(DeletableFilters):

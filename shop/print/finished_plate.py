@@ -21,7 +21,17 @@ from shop.print.plate_card_facts import HoleFacts, PlateFacts
 from shop.print.plate_drawing import brief_names_words, briefly_named, plate_drawing
 from shop.print.plate_files import NOT_TO_BE_CUT
 from shop.print.plate_tables import MANY_HOLES
-from shop.print.plate_words import SIDES, are_long, bore_of, corners_of, place_of, place_off, size_of, window_words
+from shop.print.plate_words import (
+    BROKEN_EDGE,
+    SIDES,
+    are_long,
+    bore_of,
+    corners_of,
+    place_of,
+    place_off,
+    size_of,
+    window_words,
+)
 from shop.print.sheet_frame import SheetForm, render
 from shop.print.styles import BOTTOM, LEFT, PAPERS, RIGHT, TOP, WIDTH
 from shop.print.text import sentence, words
@@ -135,8 +145,8 @@ def _notes(facts: PlateFacts, scale: float) -> Iterator[str]:
         material=facts.material, num=num(facts.thickness, ".2f"), num_2=num(off), mass=facts.mass
     )
     yield gettext(
-        "General tolerances ISO 2768-1 m where no other is given; edges broken 0.5 × 45°, holes at both ends."
-    )
+        "General tolerances ISO 2768-1 m where no other is given; edges broken {edge} × 45°, holes at both ends."
+    ).format(edge=num(BROKEN_EDGE))
     yield gettext(
         "{STANDARDS} Surfaces, flatness and how parallel the faces are: not on record, agree them with us first."
     ).format(STANDARDS=STANDARDS)

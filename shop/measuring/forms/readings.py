@@ -12,6 +12,7 @@ from shop.base.fields import DayField, UnitField
 from shop.base.forms import Form
 from shop.base.language import gettext_lazy
 from shop.base.versions import VersionedForm
+from shop.base.written import figures
 from shop.measuring.text import with_unit
 from specs.engine import parsing, units
 from specs.engine.readings import active, disagree, is_printed, looks_like_other_unit
@@ -69,7 +70,7 @@ class MeasureForm(Form):
             system=system,
             label=gettext("Tolerance ±"),
             required=False,
-            help_text=gettext("How far off it may be. Or typed with it: 12.4 ± 0.05."),
+            help_text=gettext("How far off it may be. Or typed with it: {example}.").format(example=_example()),
         )
         self.order_fields(self.field_order)
 
@@ -79,7 +80,8 @@ class MeasureForm(Form):
             raise forms.ValidationError(gettext("Another tolerance is typed behind the reading: give it once."))
         tolerance: parsing.TypedQuantity | None = own or behind
         if tolerance is None and "value" not in self.errors:
-            raise forms.ValidationError(gettext("Say how far off the reading may be, here or behind it: 12.4 ± 0.05."))
+            said = gettext("Say how far off the reading may be, here or behind it: {example}.")
+            raise forms.ValidationError(said.format(example=_example()))
         if tolerance is not None and tolerance.value < 0:
             raise forms.ValidationError(
                 gettext("The tolerance is how far off the reading may be either way: 0 or more.")
@@ -161,6 +163,11 @@ class MeasureForm(Form):
             "note": self.cleaned_data["note"],
             "confirmed": self.asked,
         }
+
+
+def _example() -> str:
+    """A reading with its tolerance behind it, as whoever reads writes both."""
+    return f"{figures('12.4')} ± {figures('0.05')}"
 
 
 def doubt_about(dimension: Dimension, reading: parsing.TypedQuantity, system: units.System) -> str:
