@@ -4,16 +4,19 @@ A request is named by the pattern of its address (`people/<int:pk>/`), never by 
 and the places in the code it came through, without its words, which may quote what somebody typed.
 """
 
+from __future__ import annotations
+
 import json
 import logging
 import time
 import traceback
 from collections.abc import Callable
 from datetime import UTC, datetime
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from django.http import HttpRequest
-from django.http.response import HttpResponseBase
+if TYPE_CHECKING:  # The process that watches the others logs as they do, and reads nothing of Django.
+    from django.http import HttpRequest
+    from django.http.response import HttpResponseBase
 
 SLOW = 1.0
 """Seconds from which a request is named slow."""

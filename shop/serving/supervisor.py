@@ -1,13 +1,17 @@
 """Keeps processes running: begins each again when it dies or hangs, and ends all of them when told to stop."""
 
 import ctypes
+import json
 import logging
+import logging.config
 import os
 import signal
 import subprocess
 import sys
 import time
 from dataclasses import dataclass
+from pathlib import Path
+from typing import NoReturn
 
 FIRST_WAIT, LONGEST_WAIT = 1.0, 60.0
 LIVED_WELL = 60.0
@@ -122,6 +126,30 @@ class Supervisor:
             except subprocess.TimeoutExpired:
                 process.kill()
                 process.wait()
+
+
+_ROOT = str(Path(__file__).resolve().parent.parent.parent)
+_PROGRAM = (
+    "import sys; sys.path.insert(0, sys.argv[1]); from shop.serving import supervisor; supervisor.watch(sys.argv[2])"
+)
+
+
+def become_supervisor(kept: list[Kept], drains_within: float) -> NoReturn:
+    """Let this process watch these from now on, and let go of all else that it holds: what looked over the site at the
+    start is 60 MB."""
+    for stream in (sys.stdout, sys.stderr):
+        stream.flush()
+    told = json.dumps([drains_within, [(each.name, each.command, each.beats, each.needed) for each in kept]])
+    os.execv(sys.executable, [sys.executable, "-c", _PROGRAM, _ROOT, told])
+
+
+def watch(told: str) -> NoReturn:
+    """Supervise what `become_supervisor` told, in a process that read nothing of the site."""
+    from shop.serving.request_log import logging_of
+
+    logging.config.dictConfig(logging_of(json_lines=True))
+    drains_within, kept = json.loads(told)
+    sys.exit(Supervisor([Kept(*each) for each in kept], drains_within).run())
 
 
 def end_with_parent() -> None:

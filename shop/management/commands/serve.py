@@ -14,7 +14,7 @@ from django.utils.translation import gettext
 from shop.base.language import gettext_lazy
 from shop.serving.pages import DRAINS_WITHIN, PROCESSES, THREADS, Pages
 from shop.serving.refusals import StartRefused, refuse_start, refuse_static
-from shop.serving.supervisor import Kept, Supervisor, end_with_parent
+from shop.serving.supervisor import Kept, become_supervisor, end_with_parent
 from shop.serving.timed import TimedWork
 
 
@@ -69,7 +69,7 @@ class Command(BaseCommand):
             )
         )
         self.stdout.flush()
-        sys.exit(Supervisor(self._processes(options), drains_within=DRAINS_WITHIN + 5).run())
+        become_supervisor(self._processes(options), drains_within=DRAINS_WITHIN + 5)
 
     def _collect(self) -> None:
         try:
