@@ -5,7 +5,7 @@ from typing import Any
 from django.utils.translation import gettext
 
 from shop.base.dependents import Resting, Rests, named
-from shop.jobs.models import Decision, Job, JobTorque, Step, StepNeed, TorqueTie
+from shop.jobs.models import Decision, Job, JobTorque, Step, StepNeed, TemplateStep, TorqueTie
 from shop.vehicles.models import Vehicle
 from shop.worksheets.models import Worksheet
 from specs.models import TorqueSpec
@@ -32,10 +32,16 @@ def _waiting(**thing: Any) -> list[Resting]:
     return named(gettext("Steps that wait for it"), (need.step for need in needs.select_related("step")))
 
 
+def _after(step: TemplateStep) -> list[Resting]:
+    needs = step.needed_by.filter(step__deleted_at=None).select_related("step__template")
+    return named(gettext("Steps that come after it"), (need.step.title for need in needs))
+
+
 RESTS = [
     Rests(Vehicle, lambda vehicle: named(gettext("Jobs on it, to be deleted first"), vehicle.jobs.active()), True),
     Rests(TorqueSpec, _of_spec),
     Rests(Worksheet, _of_worksheet),
-    Rests(Step, lambda step: _waiting(needs_step=step)),
-    Rests(Decision, lambda decision: _waiting(decision=decision)),
+    Rests(Step, lambda step: _waiting(needs_step=step), True),
+    Rests(Decision, lambda decision: _waiting(decision=decision), True),
+    Rests(TemplateStep, _after, True),
 ]

@@ -8,6 +8,7 @@ from django.utils.translation import gettext, ngettext
 
 from shop.base.dependents import MOST_NAMED, Resting, Rests
 from shop.orders.models import Delivery, Order, OrderLine, Supplier
+from shop.orders.text import count
 from shop.stock.models import Part
 
 
@@ -43,4 +44,14 @@ def _of_part(part: Part) -> list[Resting]:
     return _hangs(OrderLine.objects.to_come().filter(part=part), gettext("of it"))
 
 
-RESTS = [Rests(Part, _of_part), Rests(Supplier, _of_supplier), Rests(Order, _of_order)]
+def _on_the_shelf(part: Part) -> str:
+    lying = Part.objects.with_stock().get(pk=part.pk).on_shelf
+    return gettext("On the shelf, to be counted away first: {lying}.").format(lying=count(lying)) if lying else ""
+
+
+RESTS = [
+    Rests(Part, _of_part),
+    Rests(Part, _on_the_shelf, True),
+    Rests(Supplier, _of_supplier),
+    Rests(Order, _of_order),
+]

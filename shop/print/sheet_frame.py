@@ -45,7 +45,7 @@ from shop.print.styles import (
 
 # The block of the first sheet, and the lower one of those that follow.
 BLOCK, LATER_BLOCK = 27 * mm, 18 * mm
-NO_ADDRESS, NUMBER_ONLY = gettext_lazy("number only: no shop address"), gettext_lazy("number only")
+NO_ADDRESS = gettext_lazy("number only: no shop address")
 # More than this share of a page is never pushed to the next one whole: it would leave a page all but empty.
 _LONG = 0.2
 # A heading stands at the foot of a page only with this much of its table below it.
@@ -192,9 +192,8 @@ def draw_block(canvas: Canvas, block: Heading, page: int, pages: int, *, whole: 
     draw_code(canvas, block.address or block.number, LEFT + room, BOTTOM, high)
     if block.address:
         canvas.linkURL(block.address, (LEFT + room, BOTTOM, LEFT + WIDTH, BOTTOM + high), relative=1)
-    else:
-        # The code of a sheet that follows is too narrow for more.
-        write(canvas, LEFT + room + _PAD, BOTTOM + 0.8 * mm, NO_ADDRESS if high > 25 * mm else NUMBER_ONLY, 5)
+    elif whole:  # the code of a sheet that follows is too narrow for words below it
+        write(canvas, LEFT + room + _PAD, BOTTOM + 0.8 * mm, NO_ADDRESS, 5)
     canvas.restoreState()
 
 

@@ -63,7 +63,7 @@ def delete_part(part: Part, *, person: User, reason: str, now: datetime) -> Part
     stored = _held(part)
     if stored.on_shelf:
         raise ValidationError(
-            {"reason": gettext("{count} lie on the shelf. Count them away first.").format(count=count(stored.on_shelf))}
+            {"reason": gettext("On the shelf: {count}. Count them away first.").format(count=count(stored.on_shelf))}
         )
     return delete_record(part, person=person, reason=reason, now=now)
 

@@ -102,6 +102,14 @@ def attach_worksheet(*, job: Job, worksheet: Worksheet, person: User) -> Workshe
     return worksheet
 
 
+def why_not_removed(job: Job, worksheet: Worksheet) -> str:
+    """Why a worksheet stays with a job: a step waits for it; "" where it may go."""
+    waiting = StepNeed.objects.active().filter(worksheet=worksheet, step__job=job, step__deleted_at=None)
+    need = waiting.select_related("step").first()
+    words = gettext("“{step}” waits for this worksheet. Take that need away there first.")
+    return words.format(step=need.step) if need else ""
+
+
 @transaction.atomic
 def remove_worksheet(*, job: Job, worksheet: Worksheet, person: User, reason: str) -> Job:
     """Say that the job no longer rests on a worksheet: the owner's, with a reason that prints.
@@ -109,11 +117,8 @@ def remove_worksheet(*, job: Job, worksheet: Worksheet, person: User, reason: st
     Refused while a step waits for it.
     """
     require(person, "jobs.guard")
-    waiting = StepNeed.objects.active().filter(worksheet=worksheet, step__job=job, step__deleted_at=None)
-    if need := waiting.select_related("step").first():
-        raise ValidationError(
-            gettext("“{step}” waits for this worksheet. Take that need away there first.").format(step=need.step)
-        )
+    if refusal := why_not_removed(job, worksheet):
+        raise ValidationError(refusal)
     weaken(
         None,
         what=gettext("the worksheet “{worksheet}” was taken off the job").format(worksheet=worksheet),

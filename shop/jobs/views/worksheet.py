@@ -57,4 +57,5 @@ def worksheet_remove(request: SignedIn, pk: int, worksheet: int) -> HttpResponse
         gettext("Remove worksheet"),
         do,
         note=note,
+        refusal=changes.why_not_removed(found, sheet),
     )

@@ -65,11 +65,13 @@ def test_a_deletion_names_its_act_and_of_two_who_delete_the_second_is_told_and_k
             continue
         at = reverse(address.name, args=[record.pk])
         asked = collapsed(owner.get(at))
-        title, act = (re.search(f"<{tag}>([^<]+)</{tag}>", asked.partition("<main")[2]) for tag in ("h1", "button"))
+        main = re.sub(r"</?span[^>]*>", "", asked.partition("<main")[2])
+        title, act = (re.search(f"<{tag}>([^<]+)</{tag}>", main) for tag in ("h1", "button"))
         assert title, address.name
-        assert act, address.name
-        assert " " in act[1], address.name
-        assert re.match(f"{re.escape(act[1])}:? ", title[1]), address.name
+        assert (act is None) == ("That must go first." in main), address.name
+        if act:
+            assert " " in act[1], address.name
+            assert re.match(f"{re.escape(act[1])}:? ", title[1]), address.name
         leads = re.search(r'<p class="back"><a href="([^"]+)"', asked)
         assert not leads or f'<a href="{leads[1]}">Cancel</a>' in asked, address.name
         record = type(record)._default_manager.get(pk=record.pk)

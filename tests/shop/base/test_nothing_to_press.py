@@ -6,12 +6,14 @@ from decimal import Decimal
 import pytest
 from django.utils import timezone
 
+from shop.jobs.models import StepNeed
 from tests.factories.jobs import make_job, make_job_torque, make_step, make_step_need
 from tests.factories.measuring import make_torque_spec
 from tests.factories.orders import make_delivery, make_line, make_order
 from tests.factories.payables import make_invoice
 from tests.factories.stock import make_part
 from tests.factories.vehicles import make_vehicle
+from tests.factories.worksheets import make_worksheet
 from tests.pages import collapsed, send, words_of
 
 pytestmark = pytest.mark.django_db
@@ -84,3 +86,25 @@ def test_an_invoice_is_paid_deleted_or_changed_once(buyer):
         assert not offers(buyer, f"/payables/{paid.pk}/{act}/"), act
     assert buyer.get(f"/payables/{paid.pk}/edit/").url == paid.get_absolute_url()
     assert offers(buyer, f"/payables/{paid.pk}/unpay/")
+
+
+def test_what_a_step_waits_for_is_not_deleted_from_its_page(owner):
+    first, second = make_step(), make_step()
+    make_step_need(second, first)
+    refused(owner, f"/jobs/steps/{first.pk}/delete/", "That must go first.", reason="not needed")
+    assert offers(owner, f"/jobs/steps/{second.pk}/delete/")
+
+
+def test_a_part_that_lies_on_the_shelf_is_not_deleted_from_its_page(buyer):
+    part = make_part(shelf=3)
+    refused(buyer, f"/orders/parts/{part.pk}/delete/", "to be counted away first: 3.", reason="not bought any more")
+    assert offers(buyer, f"/orders/parts/{make_part().pk}/delete/")
+
+
+def test_a_worksheet_that_a_step_waits_for_stays_with_its_job(owner):
+    sheet, step = make_worksheet(), make_step()
+    step.job.worksheets.add(sheet)
+    address = f"/jobs/{step.job_id}/worksheets/{sheet.pk}/remove/"
+    assert offers(owner, address)
+    StepNeed.objects.create(step=step, worksheet=sheet)
+    refused(owner, address, "waits for this worksheet", reason="not needed")
