@@ -225,7 +225,8 @@ class CalculationForm:
             return ""
         shown = units.show(reading.value, field.kind, self.system, figures=7)
         typed = with_minus(typed.strip())
-        return "" if typed.replace(" ", "") in (shown.replace(" ", ""), shown.split(" ")[0]) else shown
+        plain = (shown.replace(" ", ""), shown.split(" ")[0].removesuffix("°"))
+        return "" if typed.replace(" ", "") in plain else shown
 
     def _columns(self, field: Field) -> tuple[str, ...]:
         if field.row is None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from django.utils.timezone import localtime
@@ -30,7 +31,10 @@ DOUBT = gettext_lazy("In doubt: ")
 
 @dataclass(frozen=True)
 class InputLine:
-    """One input as a page lists it: what it is, and where it comes from; `together`: its value stays on one line."""
+    """One input as a page lists it: what it is, and where it comes from; `together`: its value stays on one line.
+
+    is_pattern: a whole hole pattern was taken for it, which its source names.
+    """
 
     label: str
     value: str
@@ -39,6 +43,7 @@ class InputLine:
     dimension: Any = None
     moved: bool = False
     together: bool = False
+    is_pattern: bool = False
 
 
 def input_lines(state: EvaluatedWorksheet, system: System = "metric") -> list[InputLine]:
@@ -54,6 +59,7 @@ def input_lines(state: EvaluatedWorksheet, system: System = "metric") -> list[In
             links.get(origin.path),
             origin.path in moved,
             bool(origin.quantity),
+            origin.kind == "pattern",
         )
         for origin in (state.resolved.origins if state.resolved else ())
         if origin.kind != RECORD
@@ -64,6 +70,8 @@ def _source(origin: Origin, value: str) -> str:
     """Where the value comes from; what was typed only where it reads otherwise than the value."""
     if origin.kind == MADE:
         return gettext("the plate's own pages")
+    if origin.kind == "pattern" and origin.on:
+        return str(origin.words).replace(origin.on, written.day(date.fromisoformat(origin.on)))
     if origin.kind != "typed":
         return origin.words
     return gettext("typed") if origin.words == value else gettext("typed: {words}").format(words=origin.words)
