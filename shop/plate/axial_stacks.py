@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
+from django.utils import timezone
 from django.utils.translation import gettext
 
 from shop.base.language import gettext_lazy
+from shop.base.unchanged import while_unchanged
 from shop.plate.layout import PlateLayout
-from shop.worksheets.evaluation import EvaluatedWorksheet, for_states, worksheet_states
+from shop.worksheets.evaluation import EvaluatedWorksheet
 from shop.worksheets.models import Worksheet
 from shop.worksheets.text import StatusText, status_text
+from shop.worksheets.today import states_today
 from shop.worksheets.what_if import Turn, sweep
 from specs.engine.fields import fields_of
 from specs.engine.units import LENGTH, System, show
@@ -43,10 +47,15 @@ def thickness_dimension(plate: PlateLayout) -> Dimension | None:
 
 def stack_of(dimension: Dimension | None, system: System) -> list[InStack]:
     """Every standing worksheet of the axial stack that follows the plate's thickness."""
-    if dimension is None:
-        return []
-    sheets = for_states(Worksheet.objects.active()).filter(inputs__dimension=dimension, calculation__in=STACKS)
-    return [_in_stack(state, dimension, system) for state in worksheet_states(sheets.distinct())]
+    return [] if dimension is None else _stack_of(dimension.pk, system, timezone.localdate())
+
+
+@while_unchanged
+def _stack_of(dimension: int, system: System, today: date) -> list[InStack]:
+    """Kept, for where a check changes sides is found by solving each of them a hundred times and more."""
+    sheets = Worksheet.objects.active().filter(inputs__dimension=dimension, calculation__in=STACKS).distinct()
+    states = states_today(tuple(sheet.pk for sheet in sheets), today)
+    return [_in_stack(state, dimension, system) for state in states.values()]
 
 
 def missing(stack: list[InStack]) -> list[tuple[str, str]]:
@@ -55,14 +64,14 @@ def missing(stack: list[InStack]) -> list[tuple[str, str]]:
     return [(name, what) for name, what in STACKS.items() if name not in there]
 
 
-def _in_stack(state: EvaluatedWorksheet, dimension: Dimension, system: System) -> InStack:
+def _in_stack(state: EvaluatedWorksheet, dimension: int, system: System) -> InStack:
     checks = tuple((check.name, check.verdict) for check in state.result.checks) if state.result else ()
     what = STACKS[state.worksheet.calculation]
     return InStack(what, state.worksheet, status_text(state, system), checks, _turns(state, dimension, system))
 
 
-def _turns(state: EvaluatedWorksheet, dimension: Dimension, system: System) -> tuple[str, ...]:
-    path = next(held.path for held in state.worksheet.inputs.all() if held.dimension_id == dimension.pk)
+def _turns(state: EvaluatedWorksheet, dimension: int, system: System) -> tuple[str, ...]:
+    path = next(held.path for held in state.worksheet.inputs.all() if held.dimension_id == dimension)
     if state.calculation is None or state.banded is None or state.resolved is None:
         return ()
     origin = next(one for one in state.resolved.origins if one.path == path)

@@ -8,6 +8,7 @@ from math import atan2, hypot
 from types import MappingProxyType
 from typing import Any
 
+from django.utils import timezone
 from django.utils.translation import gettext
 
 from shop.base.language import gettext_lazy, word
@@ -15,8 +16,8 @@ from shop.calculate.answer_text import Presented, present, show
 from shop.plate.layout import PlateLayout
 from shop.torque.rules import advice
 from shop.torque.text import torque_text
-from shop.worksheets.evaluation import for_states, worksheet_states
 from shop.worksheets.models import Worksheet
+from shop.worksheets.today import states_today
 from specs.engine.answer import Answer
 from specs.engine.calculation import find
 from specs.engine.checks import Check
@@ -165,8 +166,8 @@ def _of_specs(specs: list[TorqueSpec]) -> Iterator[Preload]:
 
 
 def _of_worksheets(parts: set[int], thread: str) -> Iterator[Preload]:
-    sheets = for_states(Worksheet.objects.active()).filter(component__in=parts, calculation="fastener-torque")
-    for state in worksheet_states(sheets):
+    sheets = Worksheet.objects.active().filter(component__in=parts, calculation="fastener-torque")
+    for state in states_today(tuple(sheet.pk for sheet in sheets), timezone.localdate()).values():
         if state.found is not None and _is_thread(state.given.thread, thread):
             found = state.found
             least = found.preload_least if found.clamp_least is None else found.clamp_least

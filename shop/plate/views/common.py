@@ -9,13 +9,14 @@ from typing import cast
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
 
 from shop.base.records import refuse_deleted
 from shop.people.models import preferences_of
 from shop.plate import changes as changes
 from shop.plate.layout import PLATE, PlateLayout, read_state
-from shop.worksheets.evaluation import worksheet_state
 from shop.worksheets.models import Worksheet
+from shop.worksheets.today import states_today
 from specs.engine.units import System
 
 
@@ -34,7 +35,7 @@ def of_plate(
         if request.method == "POST":
             refuse_deleted(sheet)
         try:
-            plate = read_state(worksheet_state(sheet))
+            plate = read_state(states_today((pk,), timezone.localdate())[pk])
         except ValidationError as why:
             shown = {"title": str(sheet), "subject": sheet, "reason": why.messages}
             return render(request, "plate/refused.html", shown)
