@@ -197,6 +197,17 @@ def accepted_text(record: AcceptedRecord | None, system: System) -> AcceptedText
     )
 
 
+def doubts_below(status: StatusText, presented: Presented | None) -> tuple[str, ...]:
+    """The doubts that the verdict does not say: all but the first where that leads."""
+    return status.doubts[1:] if _doubt_leads(status, presented) else status.doubts
+
+
+def _doubt_leads(status: StatusText, presented: Presented | None) -> bool:
+    """Whether nothing worse is to be said than that readings are in doubt."""
+    worst = presented.verdicts[0][0] if presented and presented.verdicts else ""
+    return bool(presented and status.doubts and worst in ("holds", ""))
+
+
 def verdict_text(state: EvaluatedWorksheet, status: StatusText, presented: Presented | None) -> VerdictText:
     """Say whether it holds today; what holds and is not what was accepted is never said to hold without that."""
     if presented is None:
@@ -211,7 +222,7 @@ def verdict_text(state: EvaluatedWorksheet, status: StatusText, presented: Prese
     headline = f"{word}: {those}" if worst not in ("holds", "") else word
     if worst == "unknown":  # Each says why it is not known: the first alone, the others are rows of their own.
         headline = presented.verdict.headline
-    if worst in ("holds", "") and status.doubts:
+    if _doubt_leads(status, presented):
         return VerdictText("check", gettext("In doubt: {doubts}").format(doubts=status.doubts[0]), status.headline)
     if worst in ("holds", "") and state.status.state is WorksheetState.CHANGED:
         return VerdictText(

@@ -27,7 +27,7 @@ from specs.plate.sides import name_on_plate
 class Change:
     """One line of "was, is": a result, an input or a check; `by` says how far or through whom.
 
-    `only_doubt`: nothing moved, but a reading of which there was no doubt is in doubt now.
+    `only_doubt`: nothing moved, but a reading, or a check that rests on one, is in doubt as it was not then.
     """
 
     label: str
@@ -110,6 +110,7 @@ def status_text(state: EvaluatedWorksheet, system: System = "metric") -> StatusT
                 gettext("Check “{name}”").format(name=t.name),
                 phrase(t.before) or gettext("not there"),
                 phrase(t.now) or gettext("gone"),
+                only_doubt=t.now == IN_DOUBT,
             )
             for t in status.turned
         ),
@@ -260,7 +261,7 @@ def _cause(cause: Cause, system: System) -> Change:
         return Change(label, before.datum or unsaid, now.datum or unsaid, now.words)
     if cause.newly_doubted and before.words == now.words and before.value == now.value:
         doubted = joined("; ", before.doubts) or gettext("no doubt")
-        return Change(now.label, doubted, joined("; ", now.doubts), credit(now), only_doubt=not before.doubts)
+        return Change(now.label, doubted, joined("; ", now.doubts), credit(now), only_doubt=True)
     if cause.measured_again and now.kind == "dimension":
         label = gettext("{label}, measured again").format(label=now.label)
         return Change(label, sized(before, system), sized(now, system), credit(now))

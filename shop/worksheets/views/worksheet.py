@@ -24,7 +24,7 @@ from shop.worksheets import changes
 from shop.worksheets.evaluation import EvaluatedWorksheet, worksheet_state
 from shop.worksheets.filters import WorksheetFilters
 from shop.worksheets.forms import ChooseCalculationForm, WorksheetForm
-from shop.worksheets.lines import accepted_lines, input_lines, output_lines, verdict_text
+from shop.worksheets.lines import accepted_lines, doubts_below, input_lines, output_lines, verdict_text
 from shop.worksheets.models import Worksheet
 from shop.worksheets.panels import changed_row
 from shop.worksheets.tables import Worksheets, listed
@@ -86,6 +86,9 @@ def _page(
         "state": state,
         "status_text": status,
         "verdict": verdict_text(state, status, presented),
+        "doubts": doubts_below(status, presented),
+        "causes": [cause for cause in status.causes if not cause.only_doubt],
+        "turned": [check for check in status.checks if not check.only_doubt],
         "inputs": inputs,
         "inputs_moved": sum(line.moved for line in inputs),
         "outputs": output_lines(state, system),

@@ -260,3 +260,15 @@ def test_what_is_tried_on_a_doubtful_reading_does_not_plainly_hold(length, fitte
     assert '<div class="figure">in doubt</div>' in tried
     instead = collapsed(fitter.get(f"/worksheets/{sheet.pk}/what-if/", {"path": "length", "value": "1200 mm"}))
     assert "holds <small>now: in doubt</small>" in instead
+
+
+def test_the_page_says_a_doubt_once_and_counts_it_where_it_is_accepted(length, fitter):
+    read(length)
+    sheet = shaft(length)
+    accept(sheet)
+    read(length, mm=1210, measured_on=date(2026, 4, 1))
+    (doubt,) = worksheet_state(sheet).status.doubts
+    page = collapsed(fitter.get(sheet.get_absolute_url()))
+    assert page.count(doubt.partition(": ")[2]) == 1
+    assert "1 reading is in doubt" in page
+    assert "no doubt" not in page
