@@ -1,11 +1,15 @@
 """The five places, and where each page belongs."""
 
 import re
+from functools import partial
+from typing import Any
 
 import pytest
 
 from shop.base.menu import PLACES, all_pages, entries, menu
+from shop.base.roles import may
 from tests.addresses import Address, addresses
+from tests.conftest import signed_in
 
 
 def lit(links) -> list[str]:
@@ -86,3 +90,12 @@ def test_a_form_stands_in_the_place_of_the_page_that_it_leads_back_to() -> None:
     seen = menu("/attachments/3/delete/", lambda action: True, "/orders/suppliers/2/")
     assert lit(seen.pages) == ["Suppliers"]
     assert lit(menu("/orders/suppliers/2/", lambda action: True, "").pages) == ["Suppliers"]
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("role", ["owner", "buyer", "fitter", "machinist"])
+def test_the_menu_offers_no_page_that_refuses_its_reader(role: str, people: Any) -> None:
+    client = signed_in(people[role])
+    offered = [link for _, links in all_pages(partial(may, people[role])) for link in links]
+    assert len(offered) > 20
+    assert [str(link.words) for link in offered if client.get(link.address).status_code == 403] == []
