@@ -28,6 +28,7 @@ from statistics import median
 from typing import Any
 
 from tests.benchmarks.apart import run_apart
+from tests.benchmarks.lists import LISTS
 from tests.benchmarks.one_thing import one_thing
 from tests.benchmarks.whole_files import measured_files, written_files
 
@@ -43,21 +44,8 @@ PAGES = {
     "worksheets": "/worksheets/",
     "ready work": "/planning/ready/",
     "forecast": "/planning/forecast/",
-    "orders": "/orders/",
-    "orders with a word": "/orders/?words=Y0000123",
-    "suppliers": "/orders/suppliers/",
+    **LISTS,
     "search": "/search/?q=Y0000123",
-    "jobs": "/jobs/",
-    "vehicles": "/vehicles/",
-    "dimensions": "/measuring/dimensions/",
-    "components": "/measuring/components/",
-    "readings": "/measuring/readings/",
-    "steps": "/jobs/steps/",
-    "parts needed": "/jobs/parts/",
-    "parts": "/orders/parts/",
-    "customers": "/vehicles/customers/",
-    "orders, page 200": "/orders/?page=200",
-    "orders, last page": "/orders/?page=last",
     "sign-in page": "/people/sign-in/",
     "admin changelist": "/admin/orders/order/",
 }

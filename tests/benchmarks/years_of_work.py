@@ -1,25 +1,27 @@
 """Years of finished work, written in bulk beside what a workshop has open: rows for measuring pages with, no demo.
 
-Of 100,000 orders: 180,000 lines, 288,000 promises, 20,000 jobs, 240,000 steps, 40,000 readings. All of it is over; what
-is open does not grow with it, as in a shop of so many hands.
+Of 100,000 orders: 180,000 lines, 288,000 promises, 20,000 jobs, 240,000 steps, 40,000 readings, and the paper of it
+(`years_of_paper.py`). All of it is over; what is open does not grow with it, as in a shop of so many hands.
 """
 
 from __future__ import annotations
 
 import random
-from collections.abc import Iterable, Iterator
-from datetime import UTC, date, datetime, time, timedelta
+from collections.abc import Iterator
+from datetime import date, timedelta
 from decimal import Decimal
 from itertools import islice
 from typing import Any
 
 from django.contrib.auth.models import User
-from django.db import connection, models, transaction
+from django.db import connection, transaction
 
 from shop.jobs.models import Job, Step, TimeEntry
 from shop.orders.models import Chase, Delivery, Order, OrderLine, Promise, Supplier
 from shop.vehicles.models import Customer, Vehicle
 from specs.models import Component, Dimension, Measurement
+from tests.benchmarks.bulk import noon, put
+from tests.benchmarks.years_of_paper import write_paper
 
 SUPPLIERS, COMPONENTS, STEPS_A_JOB, BATCH = 40, 60, 12, 2_000
 DAYS_BACK = 3_650
@@ -33,11 +35,6 @@ def write_years(first: int, last: int, today: date) -> None:
             years.write(range(start, min(start + BATCH, last)))
     with connection.cursor() as cursor:
         cursor.execute("ANALYZE")
-
-
-def _put(records: Iterable[models.Model]) -> list[Any]:
-    rows = list(records)
-    return type(rows[0])._base_manager.bulk_create(rows, batch_size=500) if rows else []
 
 
 def _pieces(number: int) -> int:
@@ -62,15 +59,16 @@ class _Years:
         self.customers = _named(Customer, 50, lambda n: {"name": f"Maren Holt {n}"}, "name")
 
     def write(self, numbers: range) -> None:
-        self._orders(numbers)
-        self._jobs(range(numbers.start // 5, numbers.stop // 5))
+        orders = self._orders(numbers)
+        jobs = self._jobs(range(numbers.start // 5, numbers.stop // 5))
+        write_paper(orders, jobs, self.components, self.person)
         self._readings(range(numbers.start * 2 // 5, numbers.stop * 2 // 5))
 
     def _day(self, number: int) -> date:
         return self.today - timedelta(days=120 + number * 37 % DAYS_BACK)
 
-    def _orders(self, numbers: range) -> None:
-        orders = _put(
+    def _orders(self, numbers: range) -> list[Order]:
+        orders = put(
             Order(
                 supplier=self.suppliers[n % SUPPLIERS],
                 number=f"Y{n:07d}",
@@ -87,14 +85,15 @@ class _Years:
                 lines.append(line)
                 promises += said
                 deliveries.append(came)
-        _put(lines)
-        _put(promises)
-        _put(deliveries)
-        _put(
+        put(lines)
+        put(promises)
+        put(deliveries)
+        put(
             Chase(order=order, on=order.ordered_on, how="phone", person=self.person)
             for n, order in zip(numbers, orders, strict=True)
             if n % 4 == 0
         )
+        return orders
 
     def _line(self, order: Order, position: int) -> tuple[OrderLine, list[Promise], Delivery]:
         """A line that came some days after what was promised for it, put off in three of five cases."""
@@ -121,28 +120,28 @@ class _Years:
         promises = [Promise(given_on=on, earliest=day, latest=day, **told) for on, day in days]
         return line, promises, Delivery(on=came, quantity=Decimal(1), **told)
 
-    def _jobs(self, numbers: range) -> None:
+    def _jobs(self, numbers: range) -> list[Job]:
         days = [self._day(n) for n in numbers]
-        vehicles = _put(
+        vehicles = put(
             Vehicle(customer=self.customers[n % 50], maker="Ostmark", model=f"Kolibri {n}", registration=f"Y {n}")
             for n in numbers
         )
-        jobs = _put(
+        jobs = put(
             Job(vehicle=vehicle, title="New clutch", opened_on=day) for vehicle, day in zip(vehicles, days, strict=True)
         )
-        steps = _put(
+        steps = put(
             Step(
                 job=job,
                 position=at,
                 title=f"Step {at}",
                 hours_estimated=Decimal(2),
-                finished_at=_noon(job.opened_on + timedelta(days=at)),
+                finished_at=noon(job.opened_on + timedelta(days=at)),
                 finished_by=self.person,
             )
             for job in jobs
             for at in range(STEPS_A_JOB)
         )
-        _put(
+        put(
             TimeEntry(
                 step=step,
                 person=self.person,
@@ -152,9 +151,10 @@ class _Years:
             )
             for step in steps
         )
+        return jobs
 
     def _readings(self, numbers: range) -> None:
-        _put(
+        put(
             Measurement(
                 dimension=self.dimensions[n % COMPONENTS],
                 value=0.1 + n % 7 * 1e-5,
@@ -167,10 +167,6 @@ class _Years:
             )
             for n in numbers
         )
-
-
-def _noon(day: date) -> datetime:
-    return datetime.combine(day, time(12), UTC)
 
 
 def _named(model: Any, count: int, fields: Any, key: str) -> list[Any]:
