@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from decimal import Decimal
 from typing import Any
 
 from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models
-from django.db.models import Exists, F, OuterRef, Prefetch, Q, Subquery, Sum, Value
+from django.db.models import F, OuterRef, Prefetch, Q, Sum, Value
 from django.db.models.functions import Coalesce, Lower
 from django.urls import reverse
 from django.utils.translation import gettext, gettext_lazy
@@ -16,8 +17,11 @@ from simple_history.models import HistoricalRecords
 
 from shop.base.search import SearchQuerySet
 from shop.base.seen_by import MoneyModelField
+from shop.orders.models import Return
 from shop.payables import rules
 from specs.models import Deletable, Versioned
+from specs.models.base import Stored
+from specs.row_queries import OfEachRow
 from specs.written import num
 
 
@@ -30,10 +34,11 @@ class InvoiceQuerySet(SearchQuerySet):
     def with_lines(self):
         """Invoices with all that their amounts are held against: a constant number of queries."""
         lines = InvoicedLine.objects.select_related("line__order", "line__component").prefetch_related(
-            "line__deliveries",
-            "line__returns__credits",
-            "line__cancellations",
-            Prefetch("line__billed", InvoicedLine.objects.select_related("invoice")),
+            # As lists: to answer from a manager what was fetched takes longer than to fetch it.
+            Prefetch("line__deliveries", to_attr="every_delivery"),
+            Prefetch("line__returns", Return.objects.prefetch_related("credits"), to_attr="every_return"),
+            Prefetch("line__cancellations", to_attr="every_cancellation"),
+            Prefetch("line__billed", InvoicedLine.objects.select_related("invoice"), to_attr="every_bill"),
         )
         found = self.select_related("supplier").prefetch_related(Prefetch("lines", lines))
         return found.annotate(freight_before=_freight_before())
@@ -42,11 +47,11 @@ class InvoiceQuerySet(SearchQuerySet):
 def _freight_before() -> Coalesce:
     """The freight on earlier invoices of the orders that the outer invoice is of."""
     mine = InvoicedLine.objects.filter(invoice=OuterRef(OuterRef(OuterRef("pk")))).values("line__order")
-    shared = InvoicedLine.objects.filter(invoice=OuterRef("pk"), line__order__in=mine)
-    earlier = Invoice.objects.filter(Exists(shared), deleted_at=None, pk__lt=OuterRef("pk"))
+    shared = InvoicedLine.objects.filter(line__order__in=mine).order_by().values("invoice")
+    earlier = Invoice.objects.filter(pk__in=shared, deleted_at=None, pk__lt=OuterRef("pk"))
     total = earlier.order_by().values("supplier").annotate(total=Sum("freight")).values("total")
     field = models.DecimalField(max_digits=12, decimal_places=2)
-    return Coalesce(Subquery(total, output_field=field), Value(Decimal(0)), output_field=field)
+    return Coalesce(OfEachRow(total, output_field=field), Value(Decimal(0)), output_field=field)
 
 
 class Invoice(Versioned, Deletable):
@@ -182,7 +187,7 @@ class Invoice(Versioned, Deletable):
         return self.paid_on is not None
 
 
-class InvoicedLine(models.Model):
+class InvoicedLine(Stored):
     """So many pieces of an order line on an invoice, at the price each that the paper says."""
 
     invoice = models.ForeignKey(Invoice, on_delete=models.PROTECT, related_name="lines")
@@ -211,10 +216,10 @@ class InvoicedLine(models.Model):
 
     def as_rule(self) -> rules.Billed:
         """The line as the rules see it. Reads what `Invoice.with_lines` fetches."""
-        line = self.line
-        came, back = counting(line.deliveries), counting(line.returns)
+        line: Any = self.line
+        came, back = counting(line.every_delivery), counting(line.every_return)
         again = sum((one.quantity for one in back if one.to_be_replaced), Decimal(0))
-        others = [one for one in line.billed.all() if one.invoice_id != self.invoice_id and _first(one, self)]
+        others = [one for one in line.every_bill if one.invoice_id != self.invoice_id and _first(one, self)]
         return rules.Billed(
             what=line.what,
             order=line.order_id,
@@ -224,15 +229,15 @@ class InvoicedLine(models.Model):
             ordered_price=line.price,
             came=sum((one.quantity for one in came), Decimal(0)) - again,
             left=line.left,
-            cancelled=sum((one.quantity for one in counting(line.cancellations)), Decimal(0)),
+            cancelled=sum((one.quantity for one in counting(line.every_cancellation)), Decimal(0)),
             uncredited=sum((one.quantity for one in back if not one.to_be_replaced and not one.credited), Decimal(0)),
             elsewhere=tuple((one.invoice.number, one.quantity) for one in others),
         )
 
 
-def counting(rows: Any) -> list[Any]:
+def counting(rows: Iterable[Any]) -> list[Any]:
     """Of records that were fetched those that nobody deleted."""
-    return [one for one in rows.all() if not one.is_deleted]
+    return [one for one in rows if not one.is_deleted]
 
 
 def _first(other: InvoicedLine, mine: InvoicedLine) -> bool:
@@ -241,7 +246,7 @@ def _first(other: InvoicedLine, mine: InvoicedLine) -> bool:
     return not invoice.is_deleted and (invoice.is_paid or invoice.pk < mine.invoice_id)
 
 
-class InvoicedDelivery(models.Model):
+class InvoicedDelivery(Stored):
     """That an invoice is for a delivery."""
 
     invoice = models.ForeignKey(Invoice, on_delete=models.PROTECT, related_name="matched")
@@ -257,7 +262,7 @@ class InvoicedDelivery(models.Model):
         return gettext("{delivery} on {invoice}").format(delivery=self.delivery, invoice=self.invoice)
 
 
-class SetOff(models.Model):
+class SetOff(Stored):
     """That a credit note was taken off what was paid of an invoice."""
 
     invoice = models.ForeignKey(Invoice, on_delete=models.PROTECT, related_name="credits")

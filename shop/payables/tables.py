@@ -21,21 +21,18 @@ from shop.payables.models import Invoice
 OURS = str(settings.SHOP_CURRENCY)
 
 
-def _rate(order: Any) -> Decimal:
+def _rate(typed: Decimal | None) -> Decimal:
     """What one unit of an order's currency is in ours, without idle noughts."""
-    return Decimal(count(order.rate)) if order.rate else Decimal(1)
+    return Decimal(count(typed)) if typed else Decimal(1)
 
 
-def _rate_of_invoice(invoice: Any) -> Decimal | None:
-    """The rate typed with its order; None where it names no order and is not in our currency."""
-    orders = invoice.orders()
-    if not orders:
-        return Decimal(1) if invoice.currency_code == OURS else None
-    return _rate(orders[0])
+def _rate_of_invoice(_: Any, invoice: Any) -> Decimal | None:
+    rate = invoice.reckoned.rate
+    return None if rate is None else _rate(rate)
 
 
 def _invoice_in_ours(_: Any, invoice: Any) -> Decimal | None:
-    rate = _rate_of_invoice(invoice)
+    rate = invoice.reckoned.rate
     return None if rate is None else to_cents(invoice.amount * rate)
 
 
@@ -45,11 +42,12 @@ class Invoices(Table):
     number = Column(linkify=True, verbose_name=gettext_lazy("Invoice"), attrs=TOGETHER)
     supplier = Column(order_by="supplier__name")
     currency = FactsColumn(
-        accessor="currency_code",
+        accessor="reckoned__currency",
+        verbose_name=gettext_lazy("Currency"),
         orderable=False,
         facts=(
-            Fact(gettext_lazy("Currency"), lambda _, invoice: invoice.currency_code),
-            Fact(gettext_lazy("One of it in {OURS}", OURS=OURS), lambda _, invoice: _rate_of_invoice(invoice)),
+            Fact(gettext_lazy("Currency"), lambda _, invoice: invoice.reckoned.currency),
+            Fact(gettext_lazy("One of it in {OURS}", OURS=OURS), _rate_of_invoice),
             Fact(gettext_lazy("Amount with tax, {OURS}", OURS=OURS), _invoice_in_ours),
         ),
     )
@@ -58,8 +56,8 @@ class Invoices(Table):
     state = Column(verbose_name=gettext_lazy("State"), accessor="pk", order_by=("paid_on", "due"))
     amount = MoneyColumn(verbose_name=gettext_lazy("Amount with tax"))
     freight = MoneyColumn(verbose_name=gettext_lazy("Freight without tax"))
-    delivered = MoneyColumn(verbose_name=gettext_lazy("Delivered with tax"), orderable=False)
-    difference = MoneyColumn(verbose_name=gettext_lazy("Difference"), orderable=False)
+    delivered = MoneyColumn(accessor="pk", verbose_name=gettext_lazy("Delivered with tax"), orderable=False)
+    difference = MoneyColumn(accessor="pk", verbose_name=gettext_lazy("Difference"), orderable=False)
     paid_on = DateColumn(verbose_name=gettext_lazy("Paid on"))
     paid = MoneyColumn(verbose_name=gettext_lazy("Paid"))
     set_off = MoneyColumn(verbose_name=gettext_lazy("Credits set off"))
@@ -90,6 +88,19 @@ class Invoices(Table):
             return ngettext("{days} day overdue", "{days} days overdue", late).format(days=late)
         return gettext("due {day}").format(day=day(record.due))
 
+    def value_delivered(self, record: Any) -> Decimal:
+        return to_cents(record.reckoned.delivered)
+
+    def value_difference(self, record: Any) -> Decimal:
+        """By how much the invoice is above what was delivered; negative where it is below."""
+        return to_cents(record.amount - record.reckoned.delivered)
+
+    def render_delivered(self, record: Any) -> str:
+        return num(self.value_delivered(record), ".2f")
+
+    def render_difference(self, record: Any) -> str:
+        return num(self.value_difference(record), ".2f")
+
 
 class Deliveries(Table):
     on_phone = ("supplier", "on", "amount")
@@ -111,7 +122,7 @@ class Deliveries(Table):
         orderable=False,
         facts=(
             Fact(gettext_lazy("Currency"), lambda _, delivery: delivery.line.order.currency_code),
-            Fact(gettext_lazy("One of it in {OURS}", OURS=OURS), lambda _, delivery: _rate(delivery.line.order)),
+            Fact(gettext_lazy("One of it in {OURS}", OURS=OURS), lambda _, delivery: _rate(delivery.line.order.rate)),
             Fact(
                 gettext_lazy("Without tax, {OURS}", OURS=OURS),
                 lambda table, one: one.line.order.in_ours(table.value_amount(one)),

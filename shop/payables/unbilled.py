@@ -30,9 +30,9 @@ def spare_returns(orders: Iterable[int], *, person: Any, saved: Any = None) -> N
 
 def _spared(line: OrderLine) -> list[tuple[Return, Decimal]]:
     """Its returns for money that are not settled, with the pieces of each that no invoice asks for."""
-    back = counting(line.returns)
+    back = counting(line.returns.all())
     again = sum((one.quantity for one in back if one.to_be_replaced), Decimal(0))
-    came = sum((one.quantity for one in counting(line.deliveries)), -again)
+    came = sum((one.quantity for one in counting(line.deliveries.all())), -again)
     billed = sum((one.quantity for one in line.billed.all() if not one.invoice.is_deleted), Decimal(0))
     mine = [one for one in back if not one.to_be_replaced and not one.credited and one.money_back_on is None]
     # What was paid before it came is owed all the same; without an invoice nobody knows what will be billed; and one

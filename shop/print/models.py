@@ -9,6 +9,8 @@ from django.db import models
 from django.urls import reverse
 from django.utils.translation import gettext, gettext_lazy
 
+from specs.models.base import Stored
+
 
 class PrintIsKept(TypeError):
     """A printed sheet is out in the shop: its record is neither changed nor deleted."""
@@ -32,7 +34,7 @@ class PrintedQuerySet(models.QuerySet):
         raise PrintIsKept(gettext("What was printed cannot be deleted."))
 
 
-class PrintedSheet(models.Model):
+class PrintedSheet(Stored):
     """One sheet that somebody printed: the facts it was made of and the very bytes, never changed or deleted."""
 
     kind = models.CharField(max_length=30)

@@ -17,6 +17,7 @@ from shop.base.roles import person_name
 from specs.addresses import page_address
 from specs.engine.calculation import find
 from specs.models import Deletable, DeletableQuerySet, Versioned
+from specs.models.base import Stored
 
 
 def known_calculation(name: str) -> None:
@@ -70,7 +71,7 @@ class Worksheet(Versioned, Deletable):
         return page_address("worksheets:worksheet", self.pk)
 
 
-class WorksheetInput(models.Model):
+class WorksheetInput(Stored):
     """Where one input comes from: typed by somebody, or taken from a dimension or from a whole hole pattern.
 
     `path` is an input's path: "clamp_force", "contributors.0.nominal", or a list's name for a pattern. `typed` is kept
@@ -109,7 +110,7 @@ class WorksheetInput(models.Model):
         return person_name(self.person), localtime(self.set_at).date().isoformat()
 
 
-class AcceptedRecord(models.Model):
+class AcceptedRecord(Stored):
     """What somebody accepted of a worksheet: written once, never changed, never deleted.
 
     `inputs` is a request in the contract's units that can be sent again; `sources` says for each input path where it

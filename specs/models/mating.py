@@ -8,7 +8,7 @@ from django.urls import reverse
 from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
-from specs.models.base import Deletable, DeletableQuerySet, Versioned
+from specs.models.base import Deletable, DeletableQuerySet, Stored, Versioned
 
 
 class MatingFeature(Versioned, Deletable):
@@ -66,7 +66,7 @@ class MatingFeature(Versioned, Deletable):
         return reverse("measuring:feature", args=[self.pk])
 
 
-class FeatureSize(models.Model):
+class FeatureSize(Stored):
     """Which dimension of the component is the feature's major diameter, length and so on."""
 
     class Role(models.TextChoices):

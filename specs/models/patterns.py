@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
-from specs.models.base import Deletable, DeletableQuerySet, Versioned
+from specs.models.base import Deletable, DeletableQuerySet, Stored, Versioned
 
 
 class HolePattern(Versioned, Deletable):
@@ -61,7 +61,7 @@ class HolePattern(Versioned, Deletable):
         return reverse("measuring:pattern", args=[self.pk])
 
 
-class Hole(models.Model):
+class Hole(Stored):
     """One hole of a pattern. Lengths in mm; `uncertainty` is that of its place, at 95 %, where it is known.
 
     `thread` is cut into the hole; `bolt` is the thread size of the bolt that goes through it.

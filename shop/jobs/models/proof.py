@@ -12,9 +12,10 @@ from shop.base import written
 from shop.base.language import word
 from shop.jobs.queries import RegulatedItemQuerySet, SignOffQuerySet
 from specs.models import Deletable, DeletableQuerySet, Versioned
+from specs.models.base import Stored
 
 
-class SignOff(models.Model):
+class SignOff(Stored):
     """A person's statement that a fastener set was tightened, or a check made.
 
     Never edited: a correction is a new row that names the one it replaces, with a reason. What was specified for, and

@@ -14,9 +14,10 @@ from simple_history.models import HistoricalRecords
 from shop.base import written
 from shop.base.roles import person_name
 from shop.jobs.queries import TimeEntryQuerySet
+from specs.models.base import Stored
 
 
-class TimeEntry(models.Model):
+class TimeEntry(Stored):
     """One stretch of one person's work on one step. Still running while `hours` is empty.
 
     A correction is a new row that names the one it replaces; only the last of such a chain counts.

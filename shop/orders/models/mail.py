@@ -8,6 +8,8 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
+from specs.models.base import Stored
+
 
 class MailQuerySet(models.QuerySet):
     def due(self, now):
@@ -23,7 +25,7 @@ class MailQuerySet(models.QuerySet):
         return self.filter(models.Q(state__in=(Mail.REFUSED, Mail.PERHAPS)) | models.Q(state=Mail.WAITING, tries__gt=0))
 
 
-class Mail(models.Model):
+class Mail(Stored):
     """One message to one address.
 
     waiting → sending → sent; or back to waiting when the server certainly did not take it; or refused for good; or

@@ -23,6 +23,7 @@ from shop.orders.models import Order, OrderLine, Supplier
 from shop.payables import changes
 from shop.payables.filters import InvoiceFilters
 from shop.payables.forms import InvoiceForm, PaymentForm, SupplierChoiceForm
+from shop.payables.listed import listed_invoices
 from shop.payables.models import Invoice, InvoicedLine
 from shop.payables.queries import billable, credits_that_fit, open_credits, total_of
 from shop.payables.rows import invoice_rows
@@ -33,7 +34,7 @@ from shop.payables.tables import Invoices
 @reads("payables.see")
 def invoices(request: SignedIn) -> HttpResponse:
     """Every invoice of a supplier; the file of it is for book-keeping by invoice."""
-    rows = rows_asked(request, Invoice.objects.all()).with_lines()
+    rows = rows_asked(request, listed_invoices())
     return list_page(request, title=gettext("Suppliers’ invoices"), table=Invoices, rows=rows, filters=InvoiceFilters)
 
 
