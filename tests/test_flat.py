@@ -5,6 +5,7 @@ Pages are asked a second time: the first reader after a change reads the orders 
 """
 
 from datetime import date, timedelta
+from inspect import unwrap
 
 import pytest
 from django.conf import settings
@@ -23,7 +24,11 @@ from shop.orders.order_table import read
 from shop.orders.views import supplier
 from shop.vehicles.models import Customer, Vehicle
 from specs.models import Dimension, Measurement
+from tests.addresses import addresses
+from tests.benchmarks.lists import LISTS as EVERY_LIST
+from tests.benchmarks.years_of_work import write_years
 from tests.factories.measuring import make_dimension
+from tests.factories.people import make_person
 from tests.queries import queries_of, sqlite_steps
 
 pytestmark = [
@@ -175,3 +180,38 @@ def test_what_a_list_reads_stays_the_same_over_the_years(owner, people, monkeypa
     }
     grown = {address for address in LISTS if many[address][0] > MOST_GROWTH * few[address][0] + SLACK}
     assert grown == set(), "these read more as rows gather"
+
+
+KNOWN_TO_GROW = {
+    # Of no returns at all SQLite knows no number, and goes through the orders first.
+    "/orders/owed/",
+    # Sorted by their components, or by a day without an index: some hundred instructions a row.
+    *("/measuring/patterns/", "/measuring/features/", "/torque/specs/"),
+    *("/orders/mail/", "/replies/", "/jobs/lessons/"),
+}
+
+
+def test_every_list_reads_the_same_after_years_of_work_and_paper(owner, monkeypatch):
+    """Some orders and four times as many, with their invoices, letters, jobs, sheets, patterns and all else."""
+    monkeypatch.setattr(paging, "MOST_COUNTED", 30)
+    monkeypatch.setattr(order_queries, "MOST_COUNTED", 1)
+    monkeypatch.setattr(supplier, "_listed", Supplier.objects.for_list)
+    make_person(username="hedda")
+    read, before = [], 0
+    for orders in (150, 600):
+        write_years(before, orders, TODAY)
+        before = orders
+        read.append({page: asked_again(owner, page) for page in EVERY_LIST.values()})
+    few, many = read
+    assert {page: queries for page, (_, queries) in few.items()} == {
+        page: queries for page, (_, queries) in many.items()
+    }
+    grown = {page for page in few if many[page][0] > MOST_GROWTH * few[page][0] + SLACK}
+    assert grown - KNOWN_TO_GROW == set(), "these read more as years go by"
+
+
+def test_no_list_is_left_out():
+    """Worksheets are measured beside Today: each is worked out, and none is finished by years that went by."""
+    lists = {one.route for one in addresses().values() if "list_page" in unwrap(one.view).__code__.co_names}
+    measured = {page.partition("?")[0].strip("/") for page in (*EVERY_LIST.values(), *PAGES, "/worksheets/")}
+    assert {route.strip("/") for route in lists} - measured == set()
