@@ -48,7 +48,8 @@ def _freight_before() -> Coalesce:
     """The freight on earlier invoices of the orders that the outer invoice is of."""
     mine = InvoicedLine.objects.filter(invoice=OuterRef(OuterRef(OuterRef("pk")))).values("line__order")
     shared = InvoicedLine.objects.filter(line__order__in=mine).order_by().values("invoice")
-    earlier = Invoice.objects.filter(pk__in=shared, deleted_at=None, pk__lt=OuterRef("pk"))
+    # Not by the key itself: SQLite may then go through all that were ever earlier, and look at each for the order.
+    earlier = Invoice.objects.annotate(key=F("pk") + 0).filter(pk__in=shared, deleted_at=None, key__lt=OuterRef("pk"))
     total = earlier.order_by().values("supplier").annotate(total=Sum("freight")).values("total")
     field = models.DecimalField(max_digits=12, decimal_places=2)
     return Coalesce(OfEachRow(total, output_field=field), Value(Decimal(0)), output_field=field)
