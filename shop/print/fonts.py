@@ -15,7 +15,7 @@ import re
 import unicodedata
 from collections.abc import Iterator
 from contextlib import suppress
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from itertools import groupby
 from pathlib import Path
@@ -222,19 +222,27 @@ def _line_markup(line: str, bold: bool) -> str:
     )
 
 
-def write(canvas: Any, x: float, y: float, text: str, size: float, bold: bool = False) -> float:
-    """Write one line from x on, each run in its face; gives the x where it ended."""
-    for face, part in runs(visual(tidy(text)), bold):
+def write(canvas: Any, x: float, y: float, text: str, size: float, bold: bool = False) -> None:
+    """Write one line from x on, each run in its face."""
+    line = list(runs(visual(tidy(text)), bold))
+    for face, part in line:
         canvas.setFont(face, size)
         canvas.drawString(x, y, part)
-        x += canvas.stringWidth(part, face, size)
-    return x
+        x += canvas.stringWidth(part, face, size) if len(line) > 1 else 0.0
 
 
 def shrunk(words: str, room: float, size: float, least: float, bold: bool = False) -> tuple[str, float]:
     """Words for one line of a room [points] and the size of their letters: smaller ones where they are long, never
     smaller than `least`; what does not fit then is cut off and marked by an ellipsis.
     """
-    wide = width(tidy(words), size, bold)
-    size = max(least, size * min(1.0, room / wide)) if wide else size
+    return _shrunk(tidy(words).replace("\n", " "), room, size, least, bold)
+
+
+@lru_cache(maxsize=500)
+def _shrunk(words: str, room: float, size: float, least: float, bold: bool) -> tuple[str, float]:
+    """The same labels stand in box after box."""
+    wide = width(words, size, bold)
+    if wide <= room:
+        return words, size
+    size = max(least, size * room / wide)
     return shortened(words, room, size, bold), size
