@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import io
 import re
+import subprocess
+from pathlib import Path
 from typing import Any
 
 from pypdf import PdfReader
@@ -69,3 +71,35 @@ def bold_and_plain(pdf: bytes) -> list[list[tuple[str, bool]]]:
         pages.append([])
         page.extract_text(visitor_text=note)
     return pages
+
+
+Box = tuple[float, float, float, float]
+_PAGE = re.compile(r'<page width="([\d.]+)" height="([\d.]+)"')
+_BOX = re.compile(r'<word xMin="([-\d.]+)" yMin="([-\d.]+)" xMax="([-\d.]+)" yMax="([-\d.]+)">(.*)</word>')
+# Higher ones are those across a sheet, which stand beneath all others.
+_LARGEST = 40.0
+
+
+def misplaced(pdf: Path) -> list[str]:
+    """Words that leave their page, and pairs of words that stand over one another, as Poppler finds them."""
+    told = subprocess.run(["pdftotext", "-bbox", pdf, "-"], capture_output=True, text=True, check=True).stdout
+    found: list[str] = []
+    seen: list[tuple[Box, str]] = []
+    wide = high = 0.0
+    for line in told.splitlines():
+        if page := _PAGE.search(line):
+            wide, high, seen = float(page[1]), float(page[2]), []
+        elif (word := _BOX.search(line)) and float(word[4]) - float(word[2]) < _LARGEST:
+            box, said = (float(word[1]), float(word[2]), float(word[3]), float(word[4])), word[5]
+            if min(box) < 0 or box[2] > wide or box[3] > high:
+                found.append(said)
+            found += [f"{other} | {said}" for place, other in seen if _covers(place, box)]
+            seen.append((box, said))
+    return found
+
+
+def _covers(one: Box, other: Box) -> bool:
+    """Whether two boxes share more than the air round their letters."""
+    across = min(one[2], other[2]) - max(one[0], other[0])
+    along = min(one[3], other[3]) - max(one[1], other[1])
+    return across > 1.5 and along > 0.5 * min(one[3] - one[1], other[3] - other[1])

@@ -89,7 +89,7 @@ def table(
 
 
 def _head(cell: Any, width: float, name: str) -> Flowable:
-    """What stands over a column of that width [points], as small as its longest word needs it."""
+    """What stands over or beside cells in that width [points], as small as its longest word needs it."""
     said = words(cell, name) if isinstance(cell, str) else cell
     return said.narrowed(width - 2 * _PADDING - _SLACK) if isinstance(said, Said) else said
 
@@ -97,12 +97,12 @@ def _head(cell: Any, width: float, name: str) -> Flowable:
 def pairs(rows: Iterable[tuple[str, str]], columns: int = 2, small: bool = False) -> Flowable:
     """Labels and values, two pairs to a line."""
     said = "dense-strong" if small else "strong"
-    flat: list[Any] = [cell for label, value in rows for cell in (words(label, "small"), words(value, said))]
+    label = 0.3 if small else 0.26
+    widths = [WIDTH / columns * share for _ in range(columns) for share in (label, 1 - label)]
+    flat: list[Any] = [cell for name, value in rows for cell in (_head(name, widths[0], "small"), words(value, said))]
     width = 2 * columns
     flat += [""] * (-len(flat) % width)
     lines = [flat[at : at + width] for at in range(0, len(flat), width)] or [[""] * width]
-    label = 0.3 if small else 0.26
-    widths = [WIDTH / columns * share for _ in range(columns) for share in (label, 1 - label)]
     rules = [*_CELL, *(_TIGHT if small else []), ("LINEBELOW", (0, 0), (-1, -1), HAIR, black)]
     rules += _TIGHT if small else []
     return Table(lines, widths, style=TableStyle(rules), hAlign="LEFT")

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+import shutil
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -14,13 +16,14 @@ from shop.print.kinds import sheet_kinds
 from shop.print.models import PrintedSheet
 from tests.factories.people import make_person
 from tests.factories.print import make_printed
-from tests.pdfs import bold_and_plain, reader
+from tests.pdfs import bold_and_plain, misplaced, reader
 from tests.pseudo import in_pseudo, is_said, loud, untranslated, write_in_greek
 from tests.test_language import KNOWN, USERNAMES
 
 pytestmark = pytest.mark.django_db
 # The gate looks at one sheet of a kind, a desk at four.
 MOST = 1 if os.environ.get("CI") == "true" else 4
+POPPLER = pytest.mark.skipif(shutil.which("pdftotext") is None, reason="Poppler tells where words stand")
 KINDS = pytest.mark.parametrize("kind", sheet_kinds())
 
 
@@ -85,3 +88,13 @@ def loud_in(sheet: PrintedSheet) -> list[tuple[str, bool]]:
     across = [(word, True) for word in ("NOT", "TO", "BE", "CUT")]
     struck = all(is_said(across, page[: len(across)]) for page in pages)
     return [word for at, page in enumerate(pages) for word in page[len(across) if at and struck else 0 :]]
+
+
+@POPPLER
+@pytest.mark.parametrize("kind", [kind for kind in sheet_kinds() if not kind.startswith("template")])
+def test_longer_words_neither_leave_the_paper_nor_stand_over_others(kind: str, written: None, tmp_path: Path) -> None:
+    """But for templates: what lies beyond their edges is in the file, and not on the paper."""
+    for at, (_, sheet) in enumerate(printed(kind)):
+        file = tmp_path / f"{at}.pdf"
+        file.write_bytes(bytes(sheet.pdf))
+        assert misplaced(file) == []
