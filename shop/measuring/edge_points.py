@@ -67,9 +67,7 @@ def _point(
     number: int, cells: Mapping[str, str], length: Callable[[str], float], usual_kind: str
 ) -> tuple[EdgePoint | None, list[CellError]]:
     errors = [
-        CellError(number, FIELDS[name], gettext("Nothing stands here."))
-        for name in ("name", "x", "y")
-        if not cells[name]
+        CellError(number, FIELDS[name], gettext("Fill this in.")) for name in ("name", "x", "y") if not cells[name]
     ]
     numbers: dict[str, float] = {}
     for name in ("x", "y"):

@@ -201,7 +201,7 @@ def with_bolt(hole: Mapping[str, Any]) -> dict[str, Any]:
 
 def _read_cell(name: str, typed: str, length: Callable[[str], float]) -> Any:
     if not typed:
-        raise ValueError(gettext("Nothing stands here."))
+        raise ValueError(gettext("Fill this in."))
     if name == "kind":
         return read_kind(typed)
     if name == "name":

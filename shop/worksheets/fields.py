@@ -222,7 +222,8 @@ class RowsInput(forms.Widget):
     def get_context(self, name: str, value: Any, attrs: dict[str, Any] | None) -> dict[str, Any]:
         context = super().get_context(name, value, attrs)
         held: TypedRows = value or TypedRows([], {})
-        spare = max(self.field.at_least - len(held.rows), 0) + _SPARE_ROWS
+        # Where a whole pattern is taken nothing is typed: one row is left to begin with, and to add more by.
+        spare = 1 if held.pattern else max(self.field.at_least - len(held.rows), 0) + _SPARE_ROWS
         columns = [self._column(name, column, declared) for column, declared in columns_of(self.field).items()]
         rows: list[dict[str, str]] = [*held.rows, *[{}] * spare]
         cells = [[{**column, "value": row.get(column["column"], "")} for column in columns] for row in rows]

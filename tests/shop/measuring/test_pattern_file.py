@@ -69,11 +69,11 @@ def test_blank_lines_are_passed_over_and_rows_count_as_in_the_file():
 @pytest.mark.parametrize(
     ("row", "column", "words"),
     [
-        ("B1\t\t0\t11\ttapped", "x", "Nothing stands here"),
+        ("B1\t\t0\t11\ttapped", "x", "Fill this in"),
         ("B1\t1,250\t0\t11\ttapped", "x", "two ways"),
         ("B1\t5\t0\t0\ttapped", "diameter", "more than 0"),
         ("B1\t5\t0\t11\tslot", "kind of hole", "Accepted: clearance"),
-        ("\t5\t0\t11\ttapped", "name of the hole", "Nothing stands here"),
+        ("\t5\t0\t11\ttapped", "name of the hole", "Fill this in"),
         ("B1\t=1+2\t0\t11\ttapped", "x", "not a number"),
         ("B1\t9**9**9\t0\t11\ttapped", "x", ""),
         ("D1\t5\t0\t11\ttapped", "name of the hole", "row 2 as well"),
@@ -141,7 +141,7 @@ def test_three_points_leave_the_uncertainty_open():
     [
         (["B1,0,0", "B1,1,1"], "three points or more"),
         (["B1,0,0", "B1,1,1", "B1,2,2"], "straight line"),
-        (["B1,0,0", "B1,1,", "B1,2,2"], "Nothing stands here"),
+        (["B1,0,0", "B1,1,", "B1,2,2"], "Fill this in"),
         (["B1,0,0", "B1,1,wide", "B1,2,2"], "not a number"),
     ],
 )
