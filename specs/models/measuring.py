@@ -180,6 +180,11 @@ class Measurement(Versioned, Deletable):
     def get_absolute_url(self) -> str:
         return page_address("measuring:dimension", self.dimension_id)
 
+    @property
+    def delete_address(self) -> str:
+        """Where it is deleted, with a reason."""
+        return page_address("measuring:reading-delete", self.pk)
+
 
 @dataclass(frozen=True)
 class WorkingValue:

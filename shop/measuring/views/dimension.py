@@ -18,7 +18,7 @@ from specs.engine.readings import active
 from specs.models import Component, Dimension, working_value_of
 from specs.queries import dimensions_with_working, readings_shown
 
-NEWEST = 100
+NEWEST = 30
 """Readings that the page of a dimension shows, beside those that decide."""
 
 
