@@ -58,4 +58,4 @@ def _demand_leave(facts: PlateFacts, form: str) -> None:
 
 
 def _state_text(facts: PlateFacts) -> str:
-    return facts.status[0].said if facts.relied_on else f"{NOT_TO_BE_CUT}. {' '.join(facts.stops)}"
+    return facts.status[0].said if facts.relied_on else f"{NOT_TO_BE_CUT}. {' '.join(map(str, facts.stops))}"
