@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
@@ -14,6 +16,7 @@ from shop.base.pages import create_page, edit_page
 from shop.base.records import save_form
 from shop.base.roles import may
 from shop.base.rows import Row
+from shop.base.unchanged import while_unchanged
 from shop.measuring.filters import ComponentFilters
 from shop.measuring.forms.components import ComponentForm
 from shop.measuring.tables import Components
@@ -43,14 +46,21 @@ def components(request: HttpRequest) -> HttpResponse:
 @reads()
 def component(request: HttpRequest, pk: int) -> HttpResponse:
     """All that is known of a component."""
-    found = get_object_or_404(component_in_full(), pk=pk)
+    found, history = _read(pk)
     shown = {
         "title": str(found),
         "component": found,
         "dimensions": [_row(each, request) for each in found.dimensions.all()],
-        "history": found.history.select_related("history_user")[:20],
+        "history": history,
     }
     return render(request, "measuring/component.html", shown)
+
+
+@while_unchanged
+def _read(pk: int) -> tuple[Component, list[Any]]:
+    """A component with all that is known of it, and its last changes."""
+    found = get_object_or_404(component_in_full(), pk=pk)
+    return found, list(found.history.select_related("history_user")[:20])
 
 
 def _row(dimension: Dimension, request: HttpRequest) -> Row:

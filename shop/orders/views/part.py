@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 from django.http import HttpResponse
@@ -14,6 +15,7 @@ from shop.base.filters import rows_asked
 from shop.base.lists import list_page
 from shop.base.pages import create_page, delete_page, edit_page
 from shop.base.records import find_current
+from shop.base.unchanged import while_unchanged
 from shop.orders.awaited_rows import awaited_rows
 from shop.orders.filters import PartFilters
 from shop.orders.forms.parts import PartForm
@@ -45,26 +47,31 @@ def parts(request: SignedIn) -> HttpResponse:
 @reads()
 def part(request: SignedIn, pk: int) -> HttpResponse:
     """One part: its numbers, the shelf, for whom it is reserved, what is on order, every price."""
+    known = _read(pk, timezone.localdate())
+    return render(request, "orders/part.html", {**known, "lines": awaited_rows(known["lines"], request.user)})
+
+
+@while_unchanged
+def _read(pk: int, today: date) -> dict[str, Any]:
+    """What the page of a part shows to everyone."""
     found = get_object_or_404(Part.objects.with_stock().with_places().select_related("component", "deleted_by"), pk=pk)
-    today = timezone.localdate()
     lines = OrderLine.objects.to_come().filter(part=found).with_story().order_by("expected", "pk")
     prices = prices_of([found.pk])[found.pk]
     moved = Movement.objects.active().filter(part=found).order_by("-on", "-pk")
     needs = "part", "part_need__step__job__vehicle__customer", "part_need__component"
-    context = {
+    return {
         "title": str(found),
         "part": found,
-        "suppliers": found.supplier_numbers.active().select_related("supplier"),
-        "lines": awaited_rows((show_line(line, today) for line in lines), request.user),
+        "suppliers": list(found.supplier_numbers.active().select_related("supplier")),
+        "lines": [show_line(line, today) for line in lines],
         "prices": prices[:MOST],
         "more_prices": max(0, len(prices) - MOST),
-        "list_prices": found.list_prices.active().select_related("supplier")[:MOST],
-        "reservations": Reservation.objects.in_force().filter(part=found).select_related("reserved_by", *needs),
-        "movements": moved.select_related("recorded_by", *needs)[:MOST],
+        "list_prices": list(found.list_prices.active().select_related("supplier")[:MOST]),
+        "reservations": list(Reservation.objects.in_force().filter(part=found).select_related("reserved_by", *needs)),
+        "movements": list(moved.select_related("recorded_by", *needs)[:MOST]),
         "is_short": found.free < found.minimum,
         "places": [(place, place_words(found, place), number) for place, number in lying(found).items()],
     }
-    return render(request, "orders/part.html", context)
 
 
 @edits("stock.parts")
