@@ -74,9 +74,9 @@ def _walk(port: int, people: list[dict[str, str]], pages: tuple[str, ...]) -> No
 
     watch = Watch()
     for _ in range(AGAIN):
-        for cookies in people:
-            for page in pages:
-                verb, _, address = page.rpartition(" ")
+        for page in pages:
+            verb, _, address = page.rpartition(" ")
+            for cookies in people[:1] if verb else people:  # the owner may print
                 browser = Browser(port, watch)
                 browser.cookies = dict(cookies)
                 browser.press(address) if verb else browser.ask("GET", address)
