@@ -5,6 +5,7 @@ import django_filters
 from shop.base.filters import DeletableFilters, SearchFilter, TextFilter
 from shop.base.language import gettext_lazy
 from shop.base.tables import (
+    TOGETHER,
     Column,
     DateColumn,
     Fact,
@@ -97,7 +98,7 @@ class LessonTable(Table):
     title = Column(linkify=True)
     text = Column(orderable=False)
     written_on = DateColumn(verbose_name=gettext_lazy("Written"))
-    written_by = Column(order_by=("written_by__first_name", "written_by__last_name"))
+    written_by = Column(order_by=("written_by__first_name", "written_by__last_name"), attrs=TOGETHER)
     empty = gettext_lazy(
         "No lesson yet. What should the next one know: the tool that had to be made, the bolt reached from above?"
     )

@@ -92,7 +92,8 @@ def money_back(request: SignedIn, event: Any) -> HttpResponse:
         template="base/act.html",
         context={
             "button": gettext("Record payment"),
-            "note": gettext("{owed} is owed.").format(owed=owed) if event.still_owed else "",
+            "note": gettext("{owed} is owed.").format(owed=owed),
+            "refusal": "" if event.owes_money else gettext("No money is owed for this any more."),
         },
         initial={"on": today},
     )

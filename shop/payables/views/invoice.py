@@ -151,7 +151,7 @@ def invoice_pay(request: SignedIn, pk: int) -> HttpResponse:
         do=do,
         back=record.get_absolute_url(),
         note=gettext("It differs from what was delivered:") if doubts else "",
-        context={"points": doubts},
+        context={"points": [] if record.is_paid else doubts},
         refusal=gettext("It is marked as paid.") if record.is_paid else "",
         credits=open_credits(record.supplier_id, record.currency_code),
         doubts=bool(doubts),

@@ -7,6 +7,7 @@ import pytest
 from django.utils import timezone
 
 from shop.jobs.models import StepNeed
+from shop.orders.models import Cancellation
 from tests.factories.jobs import make_job, make_job_torque, make_step, make_step_need
 from tests.factories.measuring import make_torque_spec
 from tests.factories.orders import make_delivery, make_line, make_order
@@ -108,3 +109,13 @@ def test_a_worksheet_that_a_step_waits_for_stays_with_its_job(owner):
     assert offers(owner, address)
     StepNeed.objects.create(step=step, worksheet=sheet)
     refused(owner, address, "waits for this worksheet", reason="not needed")
+
+
+def test_money_that_is_not_owed_does_not_come(buyer):
+    line, today = make_line(quantity=Decimal(3), price=Decimal(10)), timezone.localdate()
+    gone = {"line": line, "on": today, "quantity": 1, "reason": "not needed", "recorded_by": line.order.ordered_by}
+    free, owed = Cancellation.objects.create(**gone), Cancellation.objects.create(**gone, money_back=Decimal(5))
+    address = f"/orders/cancellation/{free.pk}/money/"
+    refused(buyer, address, "No money is owed for this any more.", on=today.isoformat())
+    page = words_of(buyer.get(f"/orders/cancellation/{owed.pk}/money/"))
+    assert "5.00 is owed." in page
