@@ -14,6 +14,7 @@ from shop.orders.text import overdue
 from shop.print.fact_names import NAMES
 from shop.print.facts import Heading, Told, freeze, thaw
 from shop.print.kinds import sheet_kinds
+from shop.print.plate_card_facts import OperationFacts, ToolFacts, WallFacts
 from shop.print.sheet_changes import facts_changed
 from shop.print.sheet_state import sheet_state
 from specs.phrase import phrase
@@ -57,6 +58,20 @@ def test_what_decides_is_kept_as_a_code_and_the_words_as_they_are_said() -> None
 def test_an_older_sheet_that_kept_the_words_alone_still_means_what_it_said() -> None:
     again = thaw(Facts, {"work": "DRILL", "lines": ["DO NOT CUT YET: too thin", "Accepted on 2 Mar"]})
     assert [line.stops for line in again.lines] == [True, False]
+
+
+def test_an_older_plate_still_means_what_it_said_of_its_holes_and_walls() -> None:
+    kept = {"work": "REAM", "side": "gearbox", "diameter": 12.0, "tool": "reamer 12 H7"}
+    in_place = thaw(OperationFacts, {**kept, "depth": "LAST, in place on the face's own dowels"})
+    assert (in_place.depth.in_place, in_place.tool.sized) == (True, "reamer Ø12 H7")
+    assert not thaw(OperationFacts, {**kept, "depth": "through"}).depth.in_place
+    assert ToolFacts.of_old("tap M12 6H").thread == "M12 6H"
+    assert ToolFacts.of_old("tap, thread not on record, major 12").thread == ""
+    seats = ", with the seats that are cut for the heads"
+    thin = WallFacts.of_old(f"DO NOT CUT YET: smallest wall 2 mm between E-B1 and G-B1{seats} (at least 4 mm).")
+    assert thin.stops
+    assert seats not in thin.brief
+    assert not WallFacts.of_old("Smallest wall 5 mm between E-B1 and G-B1.").stops
 
 
 def test_an_older_sheet_that_says_the_same_is_not_changed() -> None:
