@@ -11,7 +11,10 @@ from django.utils.translation import override
 
 from shop.base.records import save_as
 from shop.base.search_index import differences, rebuild
+from shop.jobs.changes.work import finish
 from shop.jobs.models import Job
+from shop.jobs.network import network
+from shop.jobs.rules import StepState
 from shop.print.changes import facts_of
 from shop.print.facts import Heading
 from shop.print.kinds import sheet_kinds
@@ -20,7 +23,7 @@ from shop.worksheets.changes import accept_worksheet
 from shop.worksheets.evaluation import worksheet_state
 from shop.worksheets.lines import accepted_lines
 from shop.worksheets.rules import WorksheetState
-from tests.factories.jobs import make_job
+from tests.factories.jobs import make_decision, make_job, make_step
 from tests.factories.measuring import make_component, make_dimension, make_reading
 from tests.factories.orders import make_delivery, make_line
 from tests.factories.payables import make_invoice
@@ -77,6 +80,22 @@ def test_a_sheet_says_the_same_whoever_compares_it(sheet) -> None:
     facts = facts_of(kind, job, heading, "metric", today)
     with override(CODE):
         assert facts_of(kind, job, heading, "metric", today) == facts
+
+
+@pytest.mark.parametrize(("finisher", "reader"), [(settings.LANGUAGE_CODE, CODE), (CODE, settings.LANGUAGE_CODE)])
+def test_a_step_finished_over_something_is_done_for_who_reads_another_language(sheet, finisher, reader) -> None:
+    today, owner = timezone.localdate(), make_person(roles=["owner"])
+    step = make_step(title="Gearbox in")
+    make_decision(step=step)
+    step.needs.create(worksheet=sheet)
+    with override(finisher):
+        finish(step, person=owner, now=timezone.now(), go_on_because="the customer waits")
+    for language in (finisher, reader):
+        with override(language):
+            assert network(step.job, today).statuses[step.pk].state is StepState.DONE
+    step.needs.create(decision=make_decision(job=step.job, question="Which clutch?"))
+    with override(reader):
+        assert network(step.job, today).statuses[step.pk].state is StepState.CHECK
 
 
 def test_a_record_is_found_in_either_language_whoever_saved_it() -> None:

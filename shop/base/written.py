@@ -16,7 +16,7 @@ from typing import Any, cast
 from django.conf import settings
 from django.template.defaultfilters import floatformat
 from django.utils.formats import date_format
-from django.utils.translation import gettext, override
+from django.utils.translation import get_language, gettext, override
 
 from specs.day_text import day_text
 from specs.written import (
@@ -45,6 +45,7 @@ __all__ = [
     "decimals",
     "figures",
     "form",
+    "is_as_usual",
     "kept_day",
     "kept_moment",
     "kept_text",
@@ -71,6 +72,11 @@ def written_as_usual() -> Iterator[None]:
     """Write what is kept, or leaves the house, in the shop's language and form and not in those of whoever is at it."""
     with figures_as_usual(), override(settings.LANGUAGE_CODE):
         yield
+
+
+def is_as_usual() -> bool:
+    """Whether what is said now is said as it is kept."""
+    return get_language() == settings.LANGUAGE_CODE and form() == usual_form()
 
 
 def kept_text(message: str, **values: Any) -> str:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Hashable, Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Container, Hashable, Iterable, Mapping
+from dataclasses import dataclass, replace
 from datetime import date
 from types import MappingProxyType
 from typing import Any
@@ -66,6 +66,7 @@ class _Facts:
     of_jobs: Mapping[int, list[Worksheet]]
     overrides: dict[int, list[StepOverride]]
     doubts: dict[int, tuple[str, ...]]
+    usual_doubts: dict[int, tuple[str, ...]]
     begun: frozenset[int]
 
 
@@ -114,10 +115,11 @@ def _read(
     sheets = {**sheets, **_worksheets(unread)}
     finished = tuple(step.pk for step in of_jobs if step.is_finished and worksheets_of != ())
     doubts = _doubts(finished, today) if finished else {}
-    overrides = _overrides(steps)
+    overrides = _by_step(_overrides(steps))
+    usual_doubts = {} if written.is_as_usual() else _usual_doubts(finished, overrides.keys(), today)
     begun = _begun([step.pk for step in of_jobs if not step.is_finished])
     parts = part_facts(part_needs, today)
-    return _Facts(_by_step(needs), _by_step(part_needs), parts, sheets, kept, _by_step(overrides), doubts, begun)
+    return _Facts(_by_step(needs), _by_step(part_needs), parts, sheets, kept, overrides, doubts, usual_doubts, begun)
 
 
 def _overrides(steps: list[int]) -> list[StepOverride]:
@@ -138,6 +140,13 @@ def _doubts(finished: tuple[int, ...], today: date) -> dict[int, tuple[str, ...]
     """Why finished steps are to be checked again. Kept apart: it rests on most tables, of which few change in a day."""
     steps = list(Step.objects.filter(pk__in=finished).only(*_WHAT_DOUBTS_READ))
     return doubts_about(steps, specified_in(steps))
+
+
+@written.written_as_usual()
+def _usual_doubts(finished: tuple[int, ...], of: Container[int], today: date) -> dict[int, tuple[str, ...]]:
+    """The doubts about steps that somebody finished over something, as they are kept with the reason."""
+    some = tuple(key for key in finished if key in of)
+    return _doubts(some, today) if some else {}
 
 
 def _worksheets_of_jobs(steps: list[Step]) -> dict[int, list[Worksheet]]:
@@ -174,23 +183,34 @@ def _plain(step: Step, facts: _Facts) -> rules.StepNode:
     rests_on = {need.worksheet.pk: need.worksheet for need in needs if need.worksheet}
     if step.hazard in rules.WHOLE_JOB and not step.is_finished:
         rests_on |= {sheet.pk: sheet for sheet in facts.of_jobs.get(step.job_id, ())}
+
+    def said() -> list[rules.NodeNeed]:
+        decided = [_decision(need) for need in needs if need.decision_id]
+        return [*decided, *(_sheet(sheet, facts.sheets.get(key)) for key, sheet in rests_on.items())]
+
     return rules.StepNode(
         key=step.pk,
         title=step.title,
         after=tuple(need.needs_step_id for need in needs if need.needs_step_id),
-        needs=(
-            *(_decision(need) for need in needs if need.decision_id),
-            *(_sheet(sheet, facts.sheets.get(key)) for key, sheet in rests_on.items()),
-            *(_part(need, facts.parts[need.pk]) for need in parts),
-        ),
+        needs=(*_as_kept_too(said, bool(overrides)), *(_part(need, facts.parts[need.pk]) for need in parts)),
         done=step.is_finished,
         started=step.pk in facts.begun,
         check_again=step.check_again,
         doubts=facts.doubts.get(step.pk, ()),
+        usual_doubts=facts.usual_doubts.get(step.pk, ()),
         excused=frozenset(point for one in overrides for point in one.open_points),
         unsettled=frozenset(point for one in overrides if not one.by_owner for point in one.open_points),
         guarded=step.is_guarded,
     )
+
+
+def _as_kept_too(said: Callable[[], list[rules.NodeNeed]], is_asked: bool) -> list[rules.NodeNeed]:
+    """Needs as their reader says them; where it is asked and he says them otherwise, with the words that are kept."""
+    needs = said()
+    if not is_asked or written.is_as_usual():
+        return needs
+    with written.written_as_usual():
+        return [replace(need, usual=usual) for need, usual in zip(needs, said(), strict=True)]
 
 
 def _decision(need: StepNeed) -> rules.NodeNeed:

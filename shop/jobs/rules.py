@@ -42,7 +42,8 @@ class NodeNeed:
 
     `kind` is "part", "worksheet", "decision" or any other word the job uses; `words` says what is awaited as a
     person would say it, e.g. "the clutch, promised 14 May, third date"; `name` is the part of it that stays when
-    promises move.
+    promises move. `usual` is the same as the shop keeps it, where whoever reads has another language or form of days:
+    what people went on over is found again by that.
     """
 
     kind: str
@@ -51,6 +52,12 @@ class NodeNeed:
     state: NeedState = NeedState.OPEN
     known: bool = True
     name: str = ""
+    usual: NodeNeed | None = None
+
+    @property
+    def on_record(self) -> NodeNeed:
+        """The need in the words that are kept."""
+        return self.usual or self
 
     @property
     def short(self) -> str:
@@ -63,8 +70,8 @@ class StepNode:
     """One step: its title, the keys of steps it needs first, its other needs, and whether it is done.
 
     A done step with `check_again` or `doubts` must be looked at again for those causes. `excused` holds the open points
-    over which a person finished it with a reason: those, and no others, throw no doubt on it. `unsettled` are those of
-    them that nobody but the owner may carry over into a guarded step.
+    over which a person finished it with a reason: those, and no others, throw no doubt on it; `usual_doubts` are the
+    doubts as they are kept. `unsettled` are those of them that nobody but the owner may carry over into a guarded step.
     """
 
     key: Hashable
@@ -75,6 +82,7 @@ class StepNode:
     started: bool = False
     check_again: str = ""
     doubts: tuple[str, ...] = ()
+    usual_doubts: tuple[str, ...] = ()
     excused: frozenset[str] = frozenset()
     unsettled: frozenset[str] = frozenset()
     guarded: bool = False
@@ -191,7 +199,8 @@ def _unsettled(step: StepNode, titles: Mapping[Hashable, str], found: Mapping[Ha
         return []
     met = {f"“{titles[key]}”": found[key].state is StepState.DONE for key in step.after if key in found}
     for need in step.needs:
-        met[need.name] = met.get(need.name, True) and need.state is NeedState.MET
+        name = need.on_record.name
+        met[name] = met.get(name, True) and need.state is NeedState.MET
     left = sorted(point for point in step.unsettled if not met.get(_named_in(point, met), False))
     words = gettext("“{step}” was finished with this open: {point}")
     return [words.format(step=step.title, point=point) for point in left]
@@ -206,7 +215,7 @@ def _is_excused(need: NodeNeed, step: StepNode) -> bool:
     """Whether a need, as it stands, is one of the points that somebody went on over; a part's promise may move."""
     parts = [one.name for one in step.needs if one.kind == "part"]
     return any(
-        need.words == point or (need.kind == "part" and need.name and _named_in(point, parts) == need.name)
+        need.on_record.words == point or (need.kind == "part" and need.name and _named_in(point, parts) == need.name)
         for point in step.excused
     )
 
@@ -240,7 +249,8 @@ def _why_check_again(
 ) -> Iterator[str]:
     if step.check_again:
         yield step.check_again
-    yield from (doubt for doubt in step.doubts if doubt not in step.excused)
+    kept = step.usual_doubts or step.doubts
+    yield from (doubt for doubt, usual in zip(step.doubts, kept, strict=True) if usual not in step.excused)
     for need in step.needs:
         if need.known and need.state is not NeedState.MET and not _is_excused(need, step):
             yield need.words

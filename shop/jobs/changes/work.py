@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 
@@ -36,7 +36,7 @@ def start(step: Step, *, person: User, now: datetime, go_on_because: str = "") -
     running = TimeEntry.objects.running().filter(person=person).select_related("step").first()
     if running and running.step_id == step.pk:
         return running, None
-    _refuse_open(step, "start", waiting(step, timezone.localdate(now)), go_on_because, person=person, now=now)
+    _refuse_open(step, "start", lambda: waiting(step, timezone.localdate(now)), go_on_because, person=person, now=now)
     paused = running and _stop(running, now=now, person=person)
     today = timezone.localdate(now)
     approvals_fell(
@@ -98,7 +98,14 @@ def finish(
     points = open_points(step, timezone.localdate(now))
     if points.bad:
         raise ValidationError(gettext("“{step}” stays open: {bad}.").format(step=step, bad="; ".join(points.bad)))
-    _refuse_open(step, "finish", points.everything, go_on_because, person=person, now=now)
+    _refuse_open(
+        step,
+        "finish",
+        lambda: open_points(step, timezone.localdate(now)).everything,
+        go_on_because,
+        person=person,
+        now=now,
+    )
     for running in step.time_entries.running().select_related("person"):
         own = running.person_id == person.pk
         _stop(running, now=now, person=person, hours=hours if own else None, reason=reason if own else "")
@@ -108,8 +115,10 @@ def finish(
 
 
 def _refuse_open(
-    step: Step, act: str, points: Sequence[str], go_on_because: str, *, person: User, now: datetime
+    step: Step, act: str, read: Callable[[], Sequence[str]], go_on_because: str, *, person: User, now: datetime
 ) -> None:
+    """Refuse while something is open, but for who says why. What he goes on over is kept in the shop's words."""
+    points = read()
     if not points:
         return
     if step.is_guarded:
@@ -119,15 +128,15 @@ def _refuse_open(
                 hazard_text=step.hazard_text, step=step, act=act, said=said
             )
         )
+    with written.written_as_usual():
+        kept = list(read())
     if not go_on_because.strip():
         # Whoever said at the start why he goes on is not asked again after each pause.
         before = step.overrides.filter(act=act, is_current=True).last()
-        if before and set(points) <= set(before.open_points):
+        if before and set(kept) <= set(before.open_points):
             return
         raise GoOnNeeded(step, act, points)
-    override = StepOverride(
-        step=step, act=act, open_points=list(points), reason=go_on_because.strip(), person=person, at=now
-    )
+    override = StepOverride(step=step, act=act, open_points=kept, reason=go_on_because.strip(), person=person, at=now)
     save_as(override, person=person)
 
 
