@@ -19,7 +19,7 @@ from shop.print.card_facts import Basis, HolePlan, JobTorques, TorqueFacts, Torq
 from shop.print.facts import Heading, Pair
 from shop.print.torque_holes import hole_plans
 from shop.torque.rules import advice, tightening_order
-from shop.torque.text import NO_TORQUE, stage_text, torque_text
+from shop.torque.text import NO_TORQUE, stage_text, torque_text, typed_torque
 from shop.vehicles.models import Vehicle
 from specs.engine.calculation import find
 from specs.engine.entry import solve
@@ -167,7 +167,9 @@ def _source(spec: TorqueSpec, specified: SpecifiedTorque) -> str:
         return gettext("calculated: {source}").format(source=specified.source)
     if not spec.published_typed:
         return gettext("published: {source}").format(source=specified.source)
-    return gettext("published as {typed}: {source}").format(typed=spec.published_typed, source=specified.source)
+    return gettext("published as {typed}: {source}").format(
+        typed=typed_torque(spec.published_typed), source=specified.source
+    )
 
 
 def _flag(spec: TorqueSpec, approved: SpecifiedTorque | None, system: System) -> str:

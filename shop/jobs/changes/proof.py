@@ -26,7 +26,7 @@ from shop.jobs.rules import NeedState
 from shop.jobs.specified_torque import specified_torque
 from shop.jobs.standing import waiting
 from shop.jobs.tightening import NoTorque, SpecifiedTorque, asked_of, off_in_words
-from shop.torque.text import torque_text
+from shop.torque.text import torque_text, typed_torque
 from specs.engine.parsing import TypedQuantity
 from specs.engine.units import ANGLE, show
 
@@ -316,8 +316,9 @@ def _specified_text(torque: JobTorque, specified: SpecifiedTorque) -> str:
     spec = torque.torque_spec
     angles = "".join(gettext(", then {angle}").format(angle=angle) for angle in spec.angle_stages)
     figure = torque_text(specified.torque)
-    if not specified.record and spec.published_typed not in ("", figure):
-        figure += gettext(" (published as {published_typed})").format(published_typed=spec.published_typed)
+    published_typed = typed_torque(spec.published_typed)
+    if not specified.record and published_typed not in ("", figure):
+        figure += gettext(" (published as {published_typed})").format(published_typed=published_typed)
     return f"{figure}{angles}, {spec.get_condition_display()}; {specified.source}"
 
 

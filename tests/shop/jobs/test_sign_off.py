@@ -48,6 +48,13 @@ def test_it_keeps_what_was_done_and_what_was_asked_that_day(jonas):
     assert kept.specified == "85 N·m, oiled; Teskel manual, ed. 3, p. 41"
 
 
+def test_a_torque_published_as_nm_is_said_once_in_the_sign_of_every_other(jonas):
+    spec = make_torque_spec(published_torque=36.0, published_typed="36 Nm", published_source="p. 1")
+    torque = make_job_torque(step=make_begun_step(), torque_spec=spec)
+    signed = sign(torque, jonas, statement=statement(value=read("36 N·m", TORQUE)))
+    assert signed.specified.startswith("36 N·m, ")
+
+
 def test_foot_pounds_are_kept_as_typed_and_compared_in_newton_metres(jonas):
     kept = sign(make_job_torque(step=make_begun_step()), jonas, statement=statement(value=read("63 lbf ft", TORQUE)))
     # 63 lbf·ft = 85.4 N·m (1 lbf·ft = 1.3558 N·m, NIST SP 811, appendix B.8)

@@ -95,6 +95,17 @@ def test_torques_come_with_grade_condition_source_stages_order_and_boxes():
         assert words in said
 
 
+def test_a_published_torque_typed_as_nm_prints_with_the_sign_of_every_other_torque():
+    spec = make_torque_spec(
+        published_torque=60, published_typed="60 Nm", published_source="Orvane manual, p. 112", single_use=False
+    )
+    step = make_step()
+    make_job_torque(step=step, torque_spec=spec)
+    said = text_of(card_of(step.job))
+    assert "published as 60 N·m: Orvane manual, p. 112" in said
+    assert "60 Nm" not in said
+
+
 def test_a_torque_that_nobody_stands_behind_is_not_printed_as_a_figure():
     step = make_step()
     make_job_torque(step=step, torque_spec=make_torque_spec(published_torque=None))
