@@ -147,16 +147,20 @@ def decimals(value: Any, places: str | int = -1) -> str:
     return with_minus(figures(floatformat(value, f"{str(places).removesuffix('u')}u")))
 
 
-# A short bracket, such as a registration; a figure with its unit; a day with its month and year.
+# A short bracket, such as a registration; a figure with its unit; a day with its month and year; a word and the number
+# that it names, such as an order's.
 _ONE_WORD = re.compile(
-    r"\([^()]{1,12}\)|\d (?=(?:mm|kg|N·m|h|%)(?!\w))|\b\d{1,2} [A-Z][a-z]{2}\b(?: 20\d\d\b)?",
+    r"\([^()]{1,12}\)|\d (?=(?:mm|kg|N·m|h|%)(?!\w))|\b\d{1,2} [A-Z][a-z]{2}\b(?: 20\d\d\b)?"
+    r"|\b[^\W\d]{1,10} (?=\d{4}-\d{3})",
 )
 
 
 def unbroken(text: str) -> str:
-    """A row's words with no line broken inside a registration in brackets, a figure with its unit, or a day.
+    """A row's words with no line broken inside a registration, a figure with its unit, a day or "order 2026-015".
 
     >>> unbroken("Veldra (R 208 VLD), 0.1 mm apart on 11 Jan 2027").split(" ")
     ['Veldra', '(R\\xa0208\\xa0VLD),', '0.1\\xa0mm', 'apart', 'on', '11\\xa0Jan\\xa02027']
+    >>> unbroken("Tarnside, order 2026-030")
+    'Tarnside, order\\xa02026-030'
     """
     return _ONE_WORD.sub(lambda found: found[0].replace(" ", "\u00a0"), text)

@@ -32,6 +32,7 @@ class StepTable(Table):
     )
     hours_estimated = NumberColumn(verbose_name=gettext_lazy("Hours estimated"))
     empty = gettext_lazy("No step is left to do. Steps are added on the page of their job.")
+    empty_action = ("jobs:jobs", gettext_lazy("See the jobs"))
 
     class Meta(Table.Meta):
         model = Step
@@ -88,6 +89,7 @@ class NeededParts(Table):
     )
     here_on = DateColumn(verbose_name=gettext_lazy("Here since"), default=gettext_lazy("not here yet"))
     empty = gettext_lazy("No unfinished step needs a part. Parts are added on the page of their step.")
+    empty_action = ("jobs:steps", gettext_lazy("See the steps"))
 
     class Meta(Table.Meta):
         model = PartNeed

@@ -47,6 +47,7 @@ class Readings(Table):
     person = Column(verbose_name=gettext_lazy("By"), order_by="person__first_name")
     measured_on = DateColumn(verbose_name=gettext_lazy("Measured"))
     empty = gettext_lazy("No reading is on record yet. They are taken on the page of a dimension.")
+    empty_action = ("measuring:dimensions", gettext_lazy("See the dimensions"))
 
     class Meta(Table.Meta):
         model = Measurement

@@ -92,6 +92,7 @@ class Dimensions(Table):
     )
     flags = Column(verbose_name=gettext_lazy("Check"), empty_values=(), orderable=False)
     empty = gettext_lazy("No dimension is on record yet. Dimensions are added on a component's page.")
+    empty_action = ("measuring:components", gettext_lazy("See the components"))
 
     class Meta(Table.Meta):
         model = Dimension
@@ -128,6 +129,7 @@ class Patterns(Table):
     hole_count = NumberColumn(verbose_name=gettext_lazy("Holes"))
     person = Column(verbose_name=gettext_lazy("By"), order_by="person__first_name")
     empty = gettext_lazy("No hole pattern is on record yet. They are added on a component's page.")
+    empty_action = ("measuring:components", gettext_lazy("See the components"))
 
     class Meta(Table.Meta):
         model = HolePattern
@@ -144,6 +146,7 @@ class Features(Table):
     name = Column(linkify=True)
     component = Column(linkify=("measuring:component", {"pk": A("component_id")}), order_by=("component", "name"))
     empty = gettext_lazy("No mating feature is on record yet. They are added on a component's page.")
+    empty_action = ("measuring:components", gettext_lazy("See the components"))
 
     class Meta(Table.Meta):
         model = MatingFeature

@@ -106,9 +106,15 @@ class InvoiceForm(VersionedForm):
 class SupplierChoiceForm(Form):
     """Whose invoice it is."""
 
+    add_first = {"supplier": "orders:supplier-new"}
+
     supplier = forms.ModelChoiceField(
         Supplier.objects.active(), label=gettext_lazy("Invoice of"), empty_label=gettext_lazy("choose a supplier")
     )
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.lead_to_what_is_missing()
 
 
 class PaymentForm(Form):

@@ -177,7 +177,7 @@ PANELS = [
         moves=True,
     ),
     Panel(gettext_lazy("Your work"), 10, own_work),
-    Panel(gettext_lazy("What holds them up"), 20, late_for_the_office, roles=OFFICE, moves=True),
+    Panel(gettext_lazy("Late parts"), 20, late_for_the_office, roles=OFFICE, moves=True),
     Panel(gettext_lazy("Arriving this week"), 25, arriving, roles=frozenset({BUYER}), aside=True),
     Panel(gettext_lazy("Late parts"), 40, late_for_the_bench, roles=BENCH, aside=True, moves=True),
 ]

@@ -40,7 +40,7 @@ class LateLines(Table):
     holds = FactsColumn(
         accessor="pk",
         verbose_name=gettext_lazy("Holds up"),
-        attrs={"td": {"class": "one-line"}},
+        attrs={"td": {"class": "whole-line"}},
         order_by="rank",
         facts=(
             Fact(gettext_lazy("Vehicle"), lambda table, line: (held := table.held.get(line.pk)) and held.job.vehicle),

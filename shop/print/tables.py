@@ -21,6 +21,7 @@ class PrintedSheets(Table):
     empty = gettext_lazy(
         "Nothing was printed yet. Cards are printed from the page of a job, a worksheet or a component."
     )
+    empty_action = ("jobs:jobs", gettext_lazy("See the jobs"))
 
     class Meta(Table.Meta):
         model = PrintedSheet

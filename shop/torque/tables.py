@@ -52,6 +52,7 @@ class TorqueSpecs(Table):
     )
     flag = Column(verbose_name=gettext_lazy("Check"), empty_values=(), orderable=False)
     empty = gettext_lazy("No torque spec is on record yet. They are added on a component's page.")
+    empty_action = ("measuring:components", gettext_lazy("See the components"))
 
     class Meta(Table.Meta):
         model = TorqueSpec

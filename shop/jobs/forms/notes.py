@@ -147,6 +147,7 @@ class TemplateStepForm(VersionedForm):
 
 
 class LessonForm(VersionedForm):
+    add_first = {"components": "measuring:component-new"}
     components = RecordsField(
         Component.objects.all(),
         required=False,
@@ -164,3 +165,4 @@ class LessonForm(VersionedForm):
         super().__init__(*args, **kwargs)
         if self.instance.pk:
             self.initial["components"] = list(self.instance.components.values_list("pk", flat=True))
+        self.lead_to_what_is_missing()

@@ -13,7 +13,8 @@ from django.utils.translation import gettext
 
 from shop.base.access import SignedIn, edits
 from shop.base.pages import ask_page
-from shop.base.roles import may
+from shop.base.roles import may, person_name
+from shop.base.written import comma_moment, day
 from shop.jobs.changes import work as changes
 from shop.jobs.forms.steps import CorrectHoursForm, LogHoursForm
 from shop.jobs.models import TimeEntry
@@ -48,12 +49,21 @@ def hours_stop(request: SignedIn, pk: int) -> HttpResponse:
     return ask_page(
         request,
         CorrectHoursForm,
-        title=gettext("Hours really worked: {step}").format(step=time_entry.step),
+        title=gettext("Hours really worked"),
         button=gettext("Stop the clock with these hours"),
+        note=_running_since(time_entry),
+        context={"of": time_entry.step},
         do=do,
         back=time_entry.step.get_absolute_url(),
         said=gettext("The clock is stopped with the hours you gave."),
     )
+
+
+def _running_since(time_entry: TimeEntry) -> str:
+    if not (time_entry.is_running and time_entry.started_at):
+        return ""
+    said = gettext("The clock of {person} has been running since {moment}.")
+    return said.format(person=person_name(time_entry.person), moment=comma_moment(time_entry.started_at))
 
 
 def _stopped_before(time_entry: TimeEntry) -> str:
@@ -92,10 +102,13 @@ def hours_correct(request: SignedIn, pk: int) -> HttpResponse:
     return ask_page(
         request,
         CorrectHoursForm,
-        title=gettext("Correct hours: {time_entry}").format(time_entry=time_entry),
-        button=gettext("Correct them"),
+        title=gettext("Correct hours"),
+        button=gettext("Correct hours"),
+        context={"of": time_entry.step},
         do=do,
         back=time_entry.step.get_absolute_url(),
-        note=gettext("The entry as it was stays on record beside the corrected one."),
+        note=gettext(
+            "{person}, {hours} on {day}. The entry as it was stays on record beside the corrected one."
+        ).format(person=person_name(time_entry.person), hours=hours_text(time_entry.hours), day=day(time_entry.day)),
         initial={"hours": time_entry.hours},
     )

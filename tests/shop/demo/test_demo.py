@@ -128,7 +128,7 @@ def test_the_first_page_shows_each_role_what_is_theirs() -> None:
     pages = {name: words_of(client_of(name).get("/")) for name in ("jonas", "wren", "hedda")}
     today = timezone.localdate()
     assert all(title in pages["jonas"] for title in ("Your work", "Readings to check", "Changed since", "Late parts"))
-    assert all(title in pages["wren"] for title in ("Chase today", "What holds them up", "Arriving this week"))
+    assert all(title in pages["wren"] for title in ("Chase today", "Late parts", "Arriving this week"))
     for job in open_jobs(Job.objects.all()):
         assert str(job.vehicle) in pages["hedda"]
     late = late_today(today, every_job(today), read_shop)[0]

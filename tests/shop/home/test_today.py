@@ -138,8 +138,8 @@ def test_the_owner_is_shown_one_act_to_begin_with(owner):
         owner.post(f"/setup/{name}/skip/")
     page = collapsed(owner.get("/"))
     assert [one.count('class="act first"') for one in (first, page)] == [1, 1]
-    assert first.index('class="act first"') < first.index("What holds them up")
-    assert page.index("What holds them up") < page.index('class="act first"')
+    assert first.index('class="act first"') < first.index(">Late parts<")
+    assert page.index(">Late parts<") < page.index('class="act first"')
 
 
 def test_the_end_of_a_long_column_stands_below_the_short_one():

@@ -7,6 +7,7 @@ import pytest
 from django.utils import timezone
 
 from shop.base.roles import person_name
+from shop.base.written import comma_moment
 from shop.jobs.models import Step, TimeEntry
 from tests.factories.jobs import make_step, make_time_entry
 from tests.pages import collapsed, once, press
@@ -45,7 +46,10 @@ def test_other_hours_are_refused(fitter, people, typed):
 def test_hours_are_corrected_with_a_reason_and_both_entries_stay(fitter, people):
     time_entry = make_time_entry(person=people["fitter"], hours=Decimal("4"))
     address = f"/jobs/hours/{time_entry.pk}/correct/"
-    assert 'value="4"' in collapsed(fitter.get(address))
+    asked = collapsed(fitter.get(address))
+    assert 'value="4"' in asked
+    assert f"{person_name(people['fitter'])}, 4 h on" in asked
+    assert str(time_entry.step) in asked
     mark = {"once": "a-mark-that-a-form-was-given-0001"}
     page = collapsed(fitter.post(address, {"hours": "3", "reason": ""} | mark))
     assert 'id="id_reason_error"' in page
@@ -90,6 +94,7 @@ def test_a_forgotten_clock_asks_for_the_hours_and_takes_them(fitter, people):
     assert "running for 23.0 hours" in page
     assert "Hours really worked" in page
     time_entry = TimeEntry.objects.get()
+    assert f"has been running since {comma_moment(yesterday)}" in page
     answer = {"hours": "7:30", "reason": "forgot", "once": "a-mark-that-a-form-was-given-0001"}
     fitter.post(f"/jobs/hours/{time_entry.pk}/stop/", answer)
     time_entry.refresh_from_db()

@@ -209,6 +209,21 @@ def test_a_waiting_message_is_dropped_on_its_page(buyer):
     assert "When?" in collapsed(buyer.get("/orders/mail/"))
 
 
+def test_what_once_went_wrong_with_a_cancelled_message_is_no_alarm(buyer):
+    mail = make_mail(state="dropped", trouble="connection lost")
+    page = collapsed(buyer.get(f"/orders/mail/{mail.pk}/"))
+    assert "Before it was cancelled: connection lost" in page
+    assert 'class="late"' not in page
+
+
+def test_where_a_message_may_have_arrived_no_act_is_put_first(buyer):
+    mail = make_mail(state=Mail.PERHAPS, trouble="connection lost")
+    page = collapsed(buyer.get(f"/orders/mail/{mail.pk}/"))
+    assert "Ask the other side before sending it again." in page
+    assert 'class="button"' not in page
+    assert page.count('class="button second"') == 1
+
+
 def test_a_confirmation_is_asked_for_lines_without_a_date_alone(buyer, line):
     make_line(order=line.order, text="release fork")
     page = collapsed(buyer.get(f"/orders/{line.order_id}/letter/?about=confirmation"))

@@ -61,6 +61,12 @@ def add(client, order, amount="37.55", **more):
     return press(client, f"/payables/new/?order={order.pk}", **typed(order, amount, **more))
 
 
+def test_without_a_supplier_the_first_one_is_led_to(buyer):
+    page = collapsed(buyer.get("/payables/new/"))
+    assert "No supplier is on record yet." in page
+    assert '<a href="/orders/suppliers/new/">Add the first supplier</a>' in page
+
+
 def test_an_invoice_is_matched_to_what_came_and_agrees_to_the_cent(buyer, order):
     """3 × 9.99 + 4 × 0.33 = 31.29; 20 % of it 6.258 → 6.26, halves up; together 37.55."""
     page = collapsed(buyer.get(f"/payables/new/?order={order.pk}"))

@@ -139,6 +139,8 @@ def test_a_line_that_is_all_here_is_neither_waited_for_nor_bought_elsewhere(buye
     page = collapsed(buyer.get(f"/planning/line/{came.pk}/"))
     assert "Nothing of this line is still to come." in page
     assert "Compare" not in page
+    assert re.search(r"Still to come</dt>\s*<dd>\s*nothing\s*</dd>", page)
+    assert "EUR 0.00" not in page
     for chosen in ("wait", "buy"):
         answer = buyer.post(address(shop).replace(f"/{shop.line.pk}/", f"/{came.pk}/"), sent(chosen=chosen, reason="x"))
         assert "Nothing of this line is still to come." in collapsed(answer)
