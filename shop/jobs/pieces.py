@@ -94,10 +94,9 @@ def why_other_pieces(
     for key, new in now.items():
         counts = whole or new.component in components
         if counts and new.since >= on.isoformat() and not _same_fitting(then.get(key), new):
-            again = " again" if key in then else ""
-            return gettext("{words} was fitted{again} on {day}").format(
-                words=new.words, again=again, day=written.day(date.fromisoformat(new.since))
-            )
+            again, once = gettext("{piece} was fitted again on {day}"), gettext("{piece} was fitted on {day}")
+            day = written.day(date.fromisoformat(new.since))
+            return (again if key in then else once).format(piece=new.words, day=day)
     return ""
 
 

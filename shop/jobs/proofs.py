@@ -92,9 +92,14 @@ def proof_points(steps: Iterable[Step], specified: Specified) -> dict[int, tuple
     specified: what is specified for all that is tightened in them (`specified_torque.specified_in`).
     """
     wanted = list(steps)
+    return _proof_points(wanted, specified, presents(wanted))
+
+
+def _proof_points(
+    wanted: list[Step], specified: Specified, present: Mapping[int, Present]
+) -> dict[int, tuple[tuple[str, ...], tuple[str, ...]]]:
     keys = [step.pk for step in wanted]
     torques = list(JobTorque.objects.in_force().filter(step__in=keys))
-    present = presents(wanted)
     current = SignOff.objects.active().filter(step__in=keys).select_related("torque__torque_spec")
     signed = _by_step(current.order_by("done_at", "pk"))
     tightened, checks = _by_step(torques), _by_step(RequiredCheck.objects.active().filter(step__in=keys))
@@ -167,7 +172,8 @@ def _free_findings(current: Iterable[SignOff]) -> list[SignOff]:
 
 def doubts_about(finished: list[Step], specified: Specified) -> dict[int, tuple[str, ...]]:
     """Why finished steps are to be checked again: pieces, findings, signatures; in a constant number of queries."""
-    present, proofs = presents(finished), proof_points(finished, specified)
+    present = presents(finished)
+    proofs = _proof_points(finished, specified, present)
     return {
         step.pk: tuple(filter(None, [why_done_again(step, present[step.pk]), *proofs[step.pk][1], *proofs[step.pk][0]]))
         for step in finished

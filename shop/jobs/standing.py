@@ -18,6 +18,7 @@ from shop.jobs.network import Network, networks
 from shop.jobs.points import DoubtedStep, Point
 from shop.jobs.proofs import proof_points
 from shop.jobs.queries import JobQuerySet
+from shop.jobs.resting import resting
 from shop.jobs.rules import WHOLE_JOB
 from shop.jobs.specified_torque import specified_in
 from shop.worksheets.evaluation import EvaluatedWorksheet
@@ -138,8 +139,8 @@ Owing = tuple[dict[int, Network], dict[int, tuple[Point, ...]]]
 
 @while_unchanged
 def _owing(keys: tuple[int, ...], today: date, *, finished: bool) -> Owing:
-    """`finished`: all steps of all these jobs are. Then few of them have any work left."""
-    known, found = _points_of(list(keys), today)
+    """`finished`: all steps of all these jobs are. Then few of them have any work left, and most rest on nothing."""
+    known, found = _points_of(resting(keys) if finished else list(keys), today)
     points = {key: said for key, said in found.items() if said}
     return {key: known[key] for key in points} if finished else known, points
 
