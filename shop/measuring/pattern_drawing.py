@@ -14,6 +14,8 @@ from specs.drawings.labels import LabelSpot, set_aside
 from specs.drawings.primitives import Arc, Circle, Drawing, Item, Polyline, Role, Stroke, Text, Tone
 from specs.plate.pattern_doubts import span
 
+DATUM_REACH = 3  # of each arm of the datum's cross, in heights of a letter
+
 
 def pattern_drawing(
     title: str,
@@ -48,7 +50,7 @@ def _letter_height(holes: Iterable[HoleLike], outline: Sequence[Sequence[float]]
 
 
 def _datum(letters: float) -> Iterator[Item]:
-    reach = 3 * letters
+    reach = DATUM_REACH * letters
     yield CentreMark((0.0, 0.0), reach)
     yield Circle((0.0, 0.0), letters / 2, role=Role.CENTRE)
     yield Arrow((0.0, 0.0), (reach, 0.0), "x", height=letters)
@@ -56,7 +58,8 @@ def _datum(letters: float) -> Iterator[Item]:
 
 
 def _names(holes: Iterable[HoleLike], letters: float, lines: Iterable[Any] = ()) -> tuple[Text, ...]:
-    axes = [[(0.0, 0.0), (3 * letters, 0.0)], [(0.0, 0.0), (0.0, 4 * letters)]]
+    reach = DATUM_REACH * letters
+    axes = [[(-reach, 0.0), (reach + letters, 0.0)], [(0.0, -reach), (0.0, reach + 2 * letters)]]
     spots = [LabelSpot((hole.x, hole.y), 0.65 * max(hole.diameter, hole.head_diameter), hole.name) for hole in holes]
     return set_aside(spots, letters, [*axes, *lines])
 

@@ -7,7 +7,7 @@ from typing import Any
 from django_tables2.utils import A
 
 from shop.base.language import capfirst, gettext_lazy
-from shop.base.tables import Column, Fact, FactsColumn, Table
+from shop.base.tables import TOGETHER, Column, Fact, FactsColumn, Table
 from shop.torque.text import NO_TORQUE, torque_text
 from specs.engine.units import TORQUE, unit_text
 from specs.models import TorqueSpec
@@ -29,9 +29,12 @@ class TorqueSpecs(Table):
     says_itself = True
     place = Column(linkify=True)
     component = Column(
-        linkify=("measuring:component", {"pk": A("component_id")}), order_by=("component__maker", "place")
+        attrs=TOGETHER,
+        linkify=("measuring:component", {"pk": A("component_id")}),
+        order_by=("component__maker", "place"),
     )
     fastener = FactsColumn(
+        attrs=TOGETHER,
         empty_values=(),
         order_by=("thread", "grade"),
         facts=(

@@ -38,6 +38,16 @@ _UNITS = {
     "_in": phrase(", in"),
 }
 
+# The letters of ISO 965-1: a small d is the external thread's diameter, a large one the internal's.
+_LETTERS = {
+    "selected_iso_262": phrase("selected in ISO 262"),
+    "es_g_um": phrase("deviation es (g), µm"),
+    "td_6_um": "Td (6), µm",
+    "td1_6_um": "TD1 (6), µm",
+    "td2_6_um": "Td2 (6), µm",
+    "td2_6_internal_um": "TD2 (6), µm",
+}
+
 
 @dataclass(frozen=True)
 class PublishedTable:
@@ -80,5 +90,7 @@ def _told(row: tuple[str, ...]) -> str:
 
 
 def _heading(column: str) -> str:
+    if column in _LETTERS:
+        return _LETTERS[column]
     suffix = next((suffix for suffix in _UNITS if column.endswith(suffix)), "")
     return column.removesuffix(suffix).replace("_", " ") + _UNITS.get(suffix, "")

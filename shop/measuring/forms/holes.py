@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
 
 from django import forms
@@ -13,6 +13,7 @@ from shop.base.language import gettext_lazy
 from shop.measuring.forms.grid import Column, GridInput, TypedGrid
 from shop.measuring.hole_table import (
     FIELDS,
+    CellError,
     TextTable,
     read_holes,
 )
@@ -23,6 +24,8 @@ from specs.written import figures
 
 NUMBERS = ("x", "y", "diameter", "head_diameter")
 MOST_TYPED = 100
+MOST_TOLD = 6
+FINEST = {"mm": 6, "in": 8}  # decimals that a cell shows: a nanometre or less, and no more than its width on a phone
 
 
 class TypedHoles(TypedGrid):
@@ -70,7 +73,7 @@ class HolesField(forms.Field):
         )
         read = read_holes(table, {name: at for at, name in enumerate(FIELDS)}, length_in(value.unit))
         if read.errors:
-            raise ValidationError([str(error) for error in read.errors])
+            raise ValidationError(_told(read.errors))
         return list(read.holes)
 
     def prepare_value(self, value: Any) -> Any:
@@ -88,6 +91,15 @@ class HolesField(forms.Field):
             return True
 
 
+def _told(errors: Sequence[CellError]) -> list[str]:
+    """The first wrong cells in words and how many more there are: a column pasted into the wrong place spoils all."""
+    words = [str(error) for error in errors]
+    if len(words) <= MOST_TOLD + 1:
+        return words
+    more = len(words) - MOST_TOLD
+    return [*words[:MOST_TOLD], gettext("{more} more cells cannot be read.").format(more=more)]
+
+
 def length_in(unit: str) -> Callable[[str], float]:
     """How one cell is read: to mm, a bare number being in `unit`."""
     bare = unit if unit in units.LENGTH.words else "mm"
@@ -99,7 +111,7 @@ def length_in(unit: str) -> Callable[[str], float]:
 
 
 def rows_of(holes: Iterable[Hole], system: units.System) -> TypedHoles:
-    """Holes on record as the field's rows, every figure kept."""
+    """Holes on record as the field's rows, every figure that can have been measured kept."""
     unit = units.LENGTH.unit_for(system)
     return TypedHoles([_row(hole, unit) for hole in holes], unit)
 
@@ -107,7 +119,7 @@ def rows_of(holes: Iterable[Hole], system: units.System) -> TypedHoles:
 def _row(hole: Hole, unit: str) -> Mapping[str, str]:
     numbers = {name: units.LENGTH.from_si(units.LENGTH.to_si(getattr(hole, name)), unit) for name in NUMBERS}
     shown = {
-        name: unmistakable(figures(f"{value:.10g}")) if value or name in ("x", "y") else ""
+        name: unmistakable(figures(f"{round(value, FINEST[unit]):.10g}")) if value or name in ("x", "y") else ""
         for name, value in numbers.items()
     }
     return {"name": hole.name, "kind": hole.kind, "thread": hole.thread, "bolt": hole.bolt, **shown}

@@ -170,7 +170,7 @@ def test_bare_numbers_are_in_the_unit_printed_with_the_table(machinist):
         ([("D1", "wide", "0", "12", "dowel")], "Row 1, x:"),
         (
             [("D1", "0", "0", "12", "dowel"), ("", "5", "1,250", "12", "dowel")],
-            "Row 2, name of the hole: Nothing stands",
+            "Row 2, name of the hole: Fill this in.",
         ),
         ([("D1", "0", "0", "12", "dowel"), ("D2", "5", "1,250", "12", "dowel")], "can be read two ways"),
         ([("D1", "0", "0", "12", "dowel"), ("D1", "5", "0", "12", "dowel")], "is the name of the hole in row 1"),
@@ -272,6 +272,24 @@ def test_an_untouched_correction_changes_no_figure(machinist):
     pattern = make_pattern(holes=[{"name": "A", "x": 123.456789, "y": -0.1, "diameter": 12.0, "kind": "dowel"}])
     page = collapsed(machinist.get(reverse("measuring:pattern-edit", args=[pattern.pk])))
     assert 'value="123.456789"' in page
+
+
+def test_a_figure_worked_out_fits_its_cell_and_an_untouched_save_keeps_how_well_its_place_is_known(machinist):
+    place = {"x": -157.48291834, "y": 0.0050514509, "diameter": 12.0, "kind": "dowel", "uncertainty": 0.02}
+    pattern = make_pattern(holes=[{"name": "A", **place}])
+    page = collapsed(machinist.get(reverse("measuring:pattern-edit", args=[pattern.pk])))
+    assert 'value="-157.482918"' in page
+    assert 'value="0.005051"' in page
+    correct(machinist, pattern, [("A", "-157.482918", "0.005051", "12", "dowel")])
+    assert pattern.holes.get().uncertainty == 0.02
+
+
+def test_many_wrong_cells_are_said_by_the_first_few_and_how_many_more(machinist):
+    pattern = make_pattern()
+    page = collapsed(correct(machinist, pattern, [(f"B{at}", "abc", "abc", "abc", "dowel") for at in range(10)]))
+    assert "Row 2, diameter:" in page
+    assert "Row 3" not in page
+    assert "24 more cells cannot be read." in page
 
 
 def test_a_stale_correction_is_caught_and_both_tables_shown(machinist, fitter):

@@ -41,3 +41,15 @@ def test_a_table_is_cut_down_to_the_rows_that_hold_every_word() -> None:
     assert holding_words(tables["materials"], "").rows == tables["materials"].rows
     # A size that is printed bare is found by the thread's name as well.
     assert holding_words(tables["clearance_holes"], "M10").rows
+
+
+def test_letters_of_a_standard_head_their_columns_as_it_prints_them() -> None:
+    columns = {table.name: table.columns for table in printed()}
+    assert columns["thread_tolerances"] == (
+        "pitch, mm",
+        "deviation es (g), µm",
+        "Td (6), µm",
+        "TD1 (6), µm",
+        "source",
+    )
+    assert "selected in ISO 262" in columns["threads_metric"]
