@@ -27,14 +27,17 @@ def pattern_drawing(
     """The face as seen from the side it was measured from, its datum marked, and the datum it was moved from."""
     letters = _letter_height(holes, outline)
     items: list[Item] = [*_datum(letters)]
-    if len(outline) >= 3:
+    lines: list[Any] = [[*outline, outline[0]]] if len(outline) >= 3 else []
+    if lines:
         items.append(Polyline(tuple((x, y) for x, y in outline), closed=True, role=Role.OUTLINE))
     if old_origin:
         x, y = old_origin
-        items += [CentreMark((x, y), 2 * letters), Text((x, y - 2 * letters), gettext("old datum"), letters, "middle")]
+        reach = 2 * letters
+        items += [CentreMark((x, y), reach), Text((x, y - 2 * reach), gettext("old datum"), letters, "middle")]
+        lines += [[(x - reach, y), (x + reach, y)], [(x, y - reach), (x, y + reach)]]
     for hole in holes:
         items += hole_items(hole)
-    items += _names(holes, letters, [[*outline, outline[0]]] if len(outline) >= 3 else [])
+    items += _names(holes, letters, lines)
     names = ", ".join(
         gettext("{name} at {x}, {y}").format(name=hole.name, x=num(hole.x, ".3f"), y=num(hole.y, ".3f"))
         for hole in holes[:60]

@@ -20,3 +20,12 @@ def test_no_name_stands_on_the_arms_of_a_datum_that_is_a_hole_itself():
         box, reach = bounds_of([name]), DATUM_REACH * name.height
         assert not (box.left < 0 < box.right and box.bottom < reach and box.top > -reach), name
         assert not (box.bottom < 0 < box.top and box.left < reach and box.right > -reach), name
+
+
+def test_no_name_stands_on_the_mark_of_an_old_datum():
+    holes = [_hole("D1", -143.0, 0.0), _hole("B6", -150.5, 21.2), _hole("D2", 143.0, 0.0), _hole("B7", -103.0, -123.0)]
+    items = pattern_drawing("face", holes, [], "from the gearbox side", (-143.0, 0.0)).items
+    name = next(item for item in items if isinstance(item, Text) and item.words == "D1")
+    box, reach = bounds_of([name]), 2 * name.height
+    assert not (box.left < -143.0 < box.right and box.bottom < reach and box.top > -reach)
+    assert not (box.bottom < 0 < box.top and box.left < reach - 143.0 and box.right > -reach - 143.0)
