@@ -223,7 +223,7 @@ def _of(length: float) -> str:
 
 def _said(place: Point, *lines: str) -> Iterator[Text]:
     for k, words in enumerate(lines):
-        yield Text((place[0], place[1] - 6.5 * k), words, _LETTERS)
+        yield Text((place[0], place[1] - 7.5 * k), words, _LETTERS)
 
 
 def _pedal(given: Inputs, found: Outputs, axis: float) -> Iterator[Item]:

@@ -141,12 +141,12 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         *_rod(foot, given.rod_angle),
         Text((12, -1.6), "pivot", 4.2),
         Text(
-            (foot[0] + 20, foot[1] - 9), phrase("rod: {show} still to come out", show=show(found.mismatch, LENGTH)), 4.2
+            (foot[0] + 20, foot[1] - 9), phrase("rod: {show} still to take off", show=show(found.mismatch, LENGTH)), 4.2
         ),
         DimensionLine((0, knob[1]), knob, show(found.knob_shift, LENGTH), 12, 0, height=4.2),
     ]
     said = phrase(
-        "The rod must be {show} shorter; {show_2} is still to come out, the "
+        "The rod must be {show} shorter; {show_2} is still to take off, the "
         "lever leans {show_3} and the knob stands {show_4} off.",
         show=show(found.rod_needed, LENGTH),
         show_2=show(found.mismatch, LENGTH),

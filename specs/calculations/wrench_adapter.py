@@ -81,7 +81,7 @@ def drawing(given: Inputs, found: Outputs) -> Drawing:
         *_wrench(drive),
         *_adapter(drive, end),
         Arrow((0, -20), (0, -5), height=LETTERS),
-        Text((-4, -23 - LETTERS), phrase("hand: set {show}", show=show(found.setting, TORQUE)), LETTERS),
+        Text((-4, -23 - LETTERS), phrase("hand at the middle of the grip"), LETTERS),
         along(0, drive, 4, f"L {length}", 12 + max(end[1], 0)),
         DimensionLine((drive, 0), end, f"E {extension}", -16, height=LETTERS),
     ]

@@ -73,9 +73,9 @@ def _shafts(points: Sequence[Point], shafts: Sequence[tuple[str, float]]) -> Ite
         yield Circle(joint, 0.35 * _JOINT, Tone.SOLID)
     for start, end, (name, angle) in zip(points, points[1:], shafts, strict=False):
         middle = (start[0] + end[0]) / 2
-        yield Text((middle, max(start[1], end[1]) + _BODY - 2), name, LETTERS, "middle")
+        yield Text((middle, max(start[1], end[1]) + _BODY + 1.5), name, LETTERS, "middle")
         figure = with_minus(f"{num(degrees(angle), '.4g')}°")
-        yield Text((middle, min(start[1], end[1]) - _BODY - LETTERS + 2), figure, LETTERS, "middle")
+        yield Text((middle, min(start[1], end[1]) - _BODY - LETTERS - 1.5), figure, LETTERS, "middle")
 
 
 def _seen(start: Point, end: Point, what: str) -> Polyline:

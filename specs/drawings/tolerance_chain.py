@@ -11,8 +11,8 @@ from specs.drawings.chart import fitted
 from specs.drawings.primitives import Item, Line, Polyline, Role, Stroke, Text, Tone
 
 _LETTERS = 3.5
-_NAMES = 68.0  # mm for names and figures
-_RIGHT = 148.0
+_NAMES = 84.0  # mm for names and figures
+_RIGHT = 158.0
 _ROW = 15.0
 _LEAST = 1.2  # mm that the shortest link is drawn
 

@@ -360,3 +360,12 @@ def test_on_paper_what_can_hurt_stands_under_the_verdict(fitter):
     sheet = make_worksheet(calculation="fastener-torque", inputs={"thread": "M10", "grade": "12.9"})
     html = fitter.get(f"/worksheets/{sheet.pk}/").content.decode()
     assert html.index("on-paper") < html.index('id="inputs"') < html.index("<h3>Cautions</h3>")
+
+
+def test_what_is_not_known_is_named_before_it_is_accepted(fitter):
+    sheet = make_worksheet(calculation="fastener-torque", inputs={"thread": "M10", "grade": "10.9"})
+    asked = collapsed(page_of(fitter, sheet.get_absolute_url()).partition('id="accept"')[2])
+    assert "The record will say that you accept it although" in asked
+    unknown = worksheet_state(sheet).status.unknown
+    assert unknown
+    assert all(f"“{check.name}” is not known" in asked for check in unknown)

@@ -110,4 +110,4 @@ def test_the_picture_shows_the_lean(changes: dict[str, float]) -> None:
     answer = solve(SHIFTER, {**SHIFTER.example, **changes})
     words = {s.words for s in SHIFTER.drawing(answer.given, answer.found).shapes if isinstance(s, Text)}
     assert "pivot" in words
-    assert any("still to come out" in word for word in words)
+    assert any("still to take off" in word for word in words)

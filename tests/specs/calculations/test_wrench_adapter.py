@@ -7,6 +7,7 @@ import math
 import pytest
 from hypothesis import given, strategies
 
+from specs.drawings.primitives import Text
 from specs.engine.calculation import BadInput, calculations
 from specs.engine.entry import solve
 
@@ -45,3 +46,10 @@ def test_an_adapter_turned_back_to_the_hand_is_refused() -> None:
     with pytest.raises(BadInput) as refused:
         _setting(target=80, wrench_length=400, extension=-400)
     assert "turned back" in refused.value.errors["extension"]
+
+
+def test_the_picture_leaves_the_setting_to_the_answer_which_rounds_it_for_the_wrench() -> None:
+    answer = solve(WRENCH, {**WRENCH.example, "target": 80, "wrench_length": 420, "extension": 55})
+    words = [shape.words for shape in WRENCH.drawing(answer.given, answer.found).shapes if isinstance(shape, Text)]
+    assert "hand at the middle of the grip" in words
+    assert not any("N·m" in word for word in words)

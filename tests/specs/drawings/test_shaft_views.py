@@ -6,7 +6,7 @@ from math import atan2, degrees, radians
 
 import pytest
 
-from specs.drawings.primitives import Circle, Drawing, Line, Role, Text, Tone
+from specs.drawings.primitives import Circle, Drawing, Line, Polyline, Role, Text, Tone, bounds_of
 from specs.drawings.shaft_views import Shaft, shaft_views
 
 THREE = [Shaft("gearbox", radians(6), 0.0), Shaft("propshaft", radians(-4), radians(3)), Shaft("pinion", 0.0, 0.0)]
@@ -60,3 +60,15 @@ def test_the_views_and_the_notes_keep_apart(bend: float) -> None:
     assert heads[0].place[1] > max(reach)
     assert min(reach) - 6 > heads[1].place[1] > max(y for line in lower for _, y in line.reach)
     assert notes[1].place[1] < notes[0].place[1] < min(y for line in lower for _, y in line.reach) - 6
+
+
+def test_names_and_figures_stand_clear_of_a_level_gearbox_and_axle() -> None:
+    level = [Shaft("gearbox", 0.0, 0.0), Shaft("shaft", 0.0, 0.0), Shaft("pinion", 0.0, 0.0)]
+    picture, _ = _drawn(level)
+    bodies = [shape for shape in picture.shapes if isinstance(shape, Polyline) and shape.fill is Tone.METAL]
+    words = [shape for shape in picture.shapes if isinstance(shape, Text)]
+    for body in bodies:
+        box = bounds_of([body])
+        for label in (bounds_of([word]) for word in words):
+            beside = label.right < box.left or label.left > box.right
+            assert beside or label.bottom > box.top + 0.5 or label.top < box.bottom - 0.5
