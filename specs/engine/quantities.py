@@ -64,7 +64,7 @@ def expected(field: Field) -> str:
         assert field.row is not None
         return phrase("Give a list of rows with {fields_of}.", fields_of=", ".join(fields_of(field.row)))
     return {"whole": phrase("Give a whole number."), "names": phrase("Give a list of names.")}.get(
-        field.form, phrase("Type it in.")
+        field.form, phrase("Give it as it is written.")
     )
 
 
