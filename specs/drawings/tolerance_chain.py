@@ -11,8 +11,9 @@ from specs.drawings.chart import fitted
 from specs.drawings.primitives import Item, Line, Polyline, Role, Stroke, Text, Tone
 
 _LETTERS = 3.5
-_NAMES = 84.0  # mm for names and figures
-_RIGHT = 158.0
+_NAMES = 68.0  # mm for names and figures
+_RIGHT = 148.0
+_ROOM = 1.2 * _NAMES  # what a name is let reckon: letters are narrower than they are taken for
 _ROW = 15.0
 _LEAST = 1.2  # mm that the shortest link is drawn
 
@@ -59,7 +60,7 @@ def chain_of(links: Sequence[ChainLink], gap: ChainLink) -> Iterator[Item]:
 
 
 def _told(name: str, figure: str, y: float) -> Iterator[Item]:
-    yield Text((0, y + 0.6), fitted(name, _NAMES, _LETTERS), _LETTERS)
+    yield Text((0, y + 0.6), fitted(name, _ROOM, _LETTERS), _LETTERS)
     yield Text((0, y - 1.5 * _LETTERS), fitted(figure, _NAMES, _LETTERS), _LETTERS)
 
 
