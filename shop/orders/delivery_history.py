@@ -19,7 +19,7 @@ from typing import Any
 from shop.orders.models import OrderLine, Supplier
 from shop.orders.past_order import PastOrder
 from shop.orders.supplier_record import Record, Wait
-from shop.orders.supplier_spread import SupplierSpread, fit_spread
+from shop.orders.supplier_spread import Alike, SupplierSpread, alike, fit_alike
 
 USUAL_LEAD_WITHOUT_RECORD = 30
 """Days from order to first promise taken where no order was ever promised for a day. An assumption, no source."""
@@ -27,7 +27,7 @@ USUAL_LEAD_WITHOUT_RECORD = 30
 
 @dataclass(frozen=True)
 class History:
-    """All suppliers' orders by the day first promised, and the same by the day ordered.
+    """All suppliers' orders by the day first promised; those that ended alike counted, and by the day ordered too.
 
     `usual_lead` is the median of the days from order to first promise. It stands in for the promise of an order that
     was never given a date: its supplier is as late as one that named the usual day and missed it. `marks` are those of
@@ -35,7 +35,8 @@ class History:
     """
 
     by_supplier: Mapping[int, tuple[PastOrder, ...]]
-    since_ordered: Mapping[int, tuple[PastOrder, ...]]
+    alike: Mapping[int, Alike]
+    alike_since_ordered: Mapping[int, Alike]
     usual_lead: int
     today: date | None = None
     marks: tuple[tuple[int, int], ...] = ()
@@ -47,7 +48,7 @@ class History:
     @cached_property
     def spread(self) -> SupplierSpread:
         """How suppliers differ in days late."""
-        return fit_spread(self.by_supplier)
+        return fit_alike(self.alike)
 
     def record(self, supplier: int) -> Record:
         """Return the record of one supplier, by its key; one without orders may be like any other."""
@@ -57,8 +58,8 @@ class History:
     @cached_property
     def unordered(self) -> Wait:
         """Return the wait for a part that is ordered today, from a supplier that is not chosen yet."""
-        spread = fit_spread(self.since_ordered)
-        return Record(None, (), sum(map(len, self.since_ordered.values())), spread).wait(0)
+        count = sum(map(len, self.by_supplier.values()))
+        return Record(None, (), count, fit_alike(self.alike_since_ordered)).wait(0)
 
 
 @dataclass(frozen=True)
@@ -67,7 +68,8 @@ class _Orders:
 
     leads: tuple[int, ...]
     ended: tuple[PastOrder, ...]
-    ended_since: tuple[PastOrder, ...]
+    alike: Alike
+    alike_since: Alike
     others: tuple[_Order, ...]
 
 
@@ -109,12 +111,13 @@ def _history(today: date, marks: _Marks) -> History:
     orders = _orders_of(marks)
     leads = [lead for one in orders.values() for lead in one.leads]
     usual = round(median(leads)) if leads else USUAL_LEAD_WITHOUT_RECORD
-    by_supplier, since_ordered = {}, {}
+    by_supplier, counted, since_ordered = {}, {}, {}
     for supplier, one in orders.items():
-        late = (other.past(today, usual if other.lead is None else other.lead) for other in one.others)
+        late = [other.past(today, usual if other.lead is None else other.lead) for other in one.others]
         by_supplier[supplier] = (*one.ended, *late)
-        since_ordered[supplier] = (*one.ended_since, *(other.past(today, 0) for other in one.others))
-    return History(by_supplier, since_ordered, usual, today, marks)
+        counted[supplier] = one.alike + alike(late)
+        since_ordered[supplier] = one.alike_since + alike(other.past(today, 0) for other in one.others)
+    return History(by_supplier, counted, since_ordered, usual, today, marks)
 
 
 def _orders_of(marks: _Marks) -> dict[int, _Orders]:
@@ -147,7 +150,7 @@ def _sorted_out(orders: Iterable[_Order]) -> _Orders:
         else:
             ended.append(one.past(one.ended_on, one.lead))
             ended_since.append(one.past(one.ended_on, 0))
-    return _Orders(tuple(leads), tuple(ended), tuple(ended_since), tuple(others))
+    return _Orders(tuple(leads), tuple(ended), alike(ended), alike(ended_since), tuple(others))
 
 
 @dataclass(frozen=True)

@@ -26,7 +26,8 @@ they are alike, and fades with the orders that a supplier has, arrived or open.
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Mapping, Sequence
+from collections import Counter
+from collections.abc import Hashable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -37,6 +38,9 @@ if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
 
     Numbers = NDArray[np.float64]
+
+Alike = Counter[tuple[int, bool]]
+"""How many orders ended so many days late, arrived or not."""
 
 LEAST_PACE, GREATEST_PACE, PACES = 1 / 55, 55.0, 41
 """The grid of paces, in equal steps of the logarithm. Wider than any two suppliers of one shop are likely to differ."""
@@ -98,35 +102,59 @@ class SupplierSpread:
         return _rate_at(self.days, self.rate, days_late) + self.tail * _beyond(self.days, days_late)
 
 
-def fit_spread(orders: Mapping[Any, Sequence[PastOrder]]) -> SupplierSpread:
+def alike(orders: Iterable[PastOrder]) -> Alike:
+    """Count the orders that ended alike."""
+    return Counter((order.days_late, order.arrived) for order in orders)
+
+
+def fit_spread(orders: Mapping[Any, Iterable[PastOrder]]) -> SupplierSpread:
     """Estimate the spread of suppliers from all their orders, by supplier. Formulas as at the head of this file."""
+    return fit_alike({key: alike(of_one) for key, of_one in orders.items()})
+
+
+def fit_alike(orders: Mapping[Any, Alike]) -> SupplierSpread:
+    """As `fit_spread`, of orders counted: a hundred thousand orders end in some thousand ways."""
     import numpy as np
 
     suppliers = [key for key, of_one in orders.items() if of_one]
-    rows = [(order.days_late, order.arrived, n) for n, key in enumerate(suppliers) for order in orders[key]]
+    rows = [(*ended, n, count) for n, key in enumerate(suppliers) for ended, count in orders[key].items()]
     paces = np.geomspace(LEAST_PACE, GREATEST_PACE, PACES)
     broad = np.exp(-0.5 * (np.log(paces) / BROAD_SPREAD) ** 2)
     broad /= broad.sum()
-    if not any(arrived for _, arrived, _ in rows):
+    if not any(arrived for _, arrived, *_ in rows):
         nothing = np.array([0.0])
         return SupplierSpread(nothing, nothing, 1 / TAIL_DAYS_WITHOUT_RECORD, paces, broad, {})
-    late, arrived, of = (np.array(column) for column in zip(*sorted(rows), strict=True))
-    fit = _Fit(late.astype(float), arrived.astype(bool), of.astype(int), paces, broad)
+    late, arrived, of, counts = (np.array(column) for column in zip(*sorted(rows), strict=True))
+    fit = _Fit(late.astype(float), arrived.astype(bool), of.astype(int), counts.astype(int), paces, broad)
     fit.settle(len(suppliers))
     chances = dict(zip(suppliers, fit.chances, strict=True))
     return SupplierSpread(fit.days, fit.rate, fit.tail(), paces, fit.shares, chances)
 
 
 class _Fit:
-    """The two steps in turn, over orders sorted by days late. The one state that changes in a fit."""
+    """The two steps in turn, over orders sorted by days late. The one state that changes in a fit.
 
-    def __init__(self, late: Numbers, arrived: NDArray[np.bool_], of: NDArray[np.int64], *grid: Numbers) -> None:
+    A row is all orders of one supplier that ended alike, and `orders` how many they are.
+    """
+
+    def __init__(
+        self,
+        late: Numbers,
+        arrived: NDArray[np.bool_],
+        of: NDArray[np.int64],
+        orders: NDArray[np.int64],
+        *grid: Numbers,
+    ) -> None:
         import numpy as np
 
-        self.late, self.arrived, self.of = late, arrived, of
+        self.late, self.arrived, self.of, self.orders = late, arrived, of, orders
         self.paces, self.broad = grid
-        self.arrival_days, self.count = np.unique(late[arrived], return_counts=True)
+        self.arrival_days, day = np.unique(late[arrived], return_inverse=True)
+        self.count = np.bincount(day, weights=orders[arrived]).astype(int)
         self.first_out = np.searchsorted(late, self.arrival_days)
+        self.out = np.cumsum(orders[::-1])[::-1][self.first_out]
+        harmonic = np.concatenate([[0.0], np.cumsum(1 / (np.arange(1, orders.sum() + 1) + ORDER_ASKED_ABOUT))])
+        self.ties = harmonic[self.out] - harmonic[self.out - self.count]
         # Of the arrivals of one day the chance of one is spread over the days since the arrival before: else a record
         # of ten orders could only ever answer with one of ten days.
         since = np.concatenate([[self.arrival_days[0] - 1], self.arrival_days[:-1]])
@@ -137,11 +165,11 @@ class _Fit:
         """Repeat both steps until no supplier's pace moves by more than a thousandth."""
         import numpy as np
 
-        arrivals = np.bincount(self.of, weights=self.arrived, minlength=suppliers)
+        arrivals = np.bincount(self.of, weights=self.orders * self.arrived, minlength=suppliers)
         self.pace = np.ones(suppliers)
         for _ in range(ROUNDS):
             self._estimate_rate()
-            exposure = np.bincount(self.of, weights=self._cumulative(), minlength=suppliers)
+            exposure = np.bincount(self.of, weights=self.orders * self._cumulative(), minlength=suppliers)
             weight = np.log(self.shares) + np.outer(arrivals, np.log(self.paces)) - np.outer(exposure, self.paces)
             chances = np.exp(weight - weight.max(axis=1, keepdims=True))
             self.chances = chances / chances.sum(axis=1, keepdims=True)
@@ -155,16 +183,15 @@ class _Fit:
     def _estimate_rate(self) -> None:
         import numpy as np
 
-        out = len(self.late) - self.first_out
-        mean_pace = np.cumsum(self.pace[self.of][::-1])[::-1][self.first_out] / out
-        harmonic = np.concatenate([[0.0], np.cumsum(1 / (np.arange(1, len(self.late) + 1) + ORDER_ASKED_ABOUT))])
-        after = np.cumsum((harmonic[out] - harmonic[out - self.count]) / mean_pace)
+        paces = self.orders * self.pace[self.of]
+        mean_pace = np.cumsum(paces[::-1])[::-1][self.first_out] / self.out
+        after = np.cumsum(self.ties / mean_pace)
         before = np.concatenate([[0.0], after[:-1]])
-        one = 1 / (mean_pace * (out + ORDER_ASKED_ABOUT))
+        one = 1 / (mean_pace * (self.out + ORDER_ASKED_ABOUT))
         self.rate = np.column_stack([before, before + one, after]).ravel()
 
     def _cumulative(self) -> Numbers:
-        """Return Λ for every order: for arrivals of one day the mean over the day, one after another."""
+        """Return Λ for an order of every row: for arrivals of one day the mean over the day, one after another."""
         import numpy as np
 
         evening = _rate_at(self.days, self.rate, self.late) + self.tail() * _beyond(self.days, self.late)
@@ -178,8 +205,8 @@ class _Fit:
         import numpy as np
 
         days = np.maximum(self.late, 0)
-        arrivals = (self.arrived & (days > 0)).sum()
-        exposed = float((self.pace[self.of] * days).sum())
+        arrivals = self.orders[self.arrived & (days > 0)].sum()
+        exposed = float((self.orders * self.pace[self.of] * days).sum())
         return float(arrivals / exposed) if arrivals else 1 / TAIL_DAYS_WITHOUT_RECORD
 
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from shop.orders.past_order import PastOrder
 from shop.orders.supplier_record import Record
-from shop.orders.supplier_spread import fit_spread
+from shop.orders.supplier_spread import alike, fit_spread
 
 PROMISED = date(2026, 1, 5)
 
@@ -69,10 +69,10 @@ def test_a_supplier_without_orders_may_be_like_any_other():
 
 def test_the_pull_towards_the_others_is_strong_where_suppliers_are_alike_and_weak_where_they_differ():
     own = pasts([30, 45])
-    alike = [pasts([0, 5, 10, 15, 20, 40]) for _ in range(10)]
+    similar = [pasts([0, 5, 10, 15, 20, 40]) for _ in range(10)]
     differing = [pasts([0, 1, 2, 3, 4, 5]) if n % 2 else pasts([20, 40, 60, 80, 90, 100]) for n in range(10)]
     pace = lambda others: record_of(own, others).spread.pace(0) / record_of(own, others).spread.pace(2)  # noqa: E731
-    assert 0.35 < pace(alike) < 1
+    assert 0.35 < pace(similar) < 1
     assert pace(differing) < 0.2, "it is of the slow kind"
 
 
@@ -95,6 +95,29 @@ def test_the_grounds_state_the_numbers():
     assert "56 orders of all suppliers" in words
     undated = PastOrder(PROMISED, PROMISED, arrived=False, was_dated=False)
     assert "1 never given a date" in record_of([undated]).grounds
+
+
+def test_orders_that_ended_alike_count_as_many_as_they_are():
+    """Ties after Efron (J. Am. Stat. Assoc. 72 (1977) 557-565), an order at a time; of one supplier the pace is 1.
+
+    The tail is arrivals over the days of all late orders: the exponential rate with censoring (Epstein and Sobel,
+    J. Am. Stat. Assoc. 48 (1953) 486-502).
+    """
+    arrived, still_open = [0] * 30 + [3] * 50 + [9] * 20, [1] * 7 + [9] * 4
+    spread = fit_spread({0: pasts(arrived, still_open)})
+    out, rate = len(arrived) + len(still_open), 0.0
+    for day, came, gone_before in ((0, 30, 0), (3, 50, 7), (9, 20, 0)):
+        out -= gone_before  # open orders known for fewer days
+        rate += sum(1 / (out - k + 0.5) for k in range(came))
+        out -= came
+        assert spread.rate[list(spread.days).index(day)] == pytest.approx(rate, rel=1e-12)
+    assert spread.tail == pytest.approx(70 / (50 * 3 + 20 * 9 + 7 * 1 + 4 * 9), rel=1e-12)
+
+
+def test_what_the_spread_is_fitted_to_does_not_grow_with_orders_that_ended_alike():
+    few, many = (alike(pasts([0, 3, 9] * times, [9] * times)) for times in (1, 1000))
+    assert few.keys() == many.keys()
+    assert (few[3, True], many[3, True]) == (1, 1000)
 
 
 def test_without_any_arrival_no_date_is_stated_but_draws_go_on():
