@@ -73,7 +73,7 @@ COMPONENTS = (
                 "from the crank flange face inward", _depth("28.6 mm", "tibor", 300, "OV-4471")
             ),
             "crank flange register": _length(
-                "spigot that centres the flywheel", _caliper("60,02", "tibor", 300, "OV-4471")
+                "spigot that centres the flywheel", _caliper("60,02 mm", "tibor", 300, "OV-4471")
             ),
             "dowel height": _length(
                 "dowel standing out of the block face",
@@ -204,7 +204,7 @@ COMPONENTS = (
         "6082-T6, drilled for both faces.",
         ("AP-01/1",),
         {
-            "plate thickness": _length("over the whole face", _caliper("20,0", "tibor", 90, "AP-01/1")),
+            "plate thickness": _length("over the whole face", _caliper("20,0 mm", "tibor", 90, "AP-01/1")),
             "register bore in plate": _length(
                 "for the bellhousing spigot", DemoReading("125.02 mm", "0.02 mm", "bore gauge", "tibor", 88, "AP-01/1")
             ),
