@@ -50,6 +50,7 @@ class Reply(Versioned, Deletable):
 
     class Meta(Deletable.Meta):
         ordering = ["-brought_at", "-pk"]
+        indexes = [models.Index(fields=["-brought_at", "-id"], name="reply_by_day")]
         verbose_name_plural = gettext_lazy("replies")
         constraints = [
             *Deletable.Meta.constraints,

@@ -37,6 +37,7 @@ class Lesson(Versioned, Deletable):
 
     class Meta(Deletable.Meta):
         ordering = ["-written_on", "-pk"]
+        indexes = [models.Index(fields=["-written_on", "-id"], name="lesson_by_day")]
 
     def __str__(self) -> str:
         return self.title

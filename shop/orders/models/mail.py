@@ -64,7 +64,10 @@ class Mail(Stored):
 
     class Meta:
         ordering = ["-written_at", "-pk"]
-        indexes = [models.Index(fields=["state", "try_at"], name="mail_by_state")]
+        indexes = [
+            models.Index(fields=["state", "try_at"], name="mail_by_state"),
+            models.Index(fields=["-written_at", "-id"], name="mail_by_day"),
+        ]
         verbose_name_plural = gettext_lazy("mail")
         constraints = [
             models.UniqueConstraint("occasion", condition=~models.Q(occasion=""), name="mail_once_an_occasion"),
