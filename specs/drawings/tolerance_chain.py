@@ -11,9 +11,9 @@ from specs.drawings.chart import fitted
 from specs.drawings.primitives import Item, Line, Polyline, Role, Stroke, Text, Tone
 
 _LETTERS = 3.5
-_NAMES = 68.0  # mm for names and figures
-_RIGHT = 148.0
-_ROOM = 1.2 * _NAMES  # what a name is let reckon: letters are narrower than they are taken for
+_NAMES = 80.0  # mm for names and figures
+_RIGHT = 156.0
+_ROOM = _NAMES + 2.0  # mm that a name may take, short of the lines
 _ROW = 15.0
 _LEAST = 1.2  # mm that the shortest link is drawn
 
