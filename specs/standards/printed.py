@@ -40,7 +40,7 @@ _UNITS = {
 
 # The letters of ISO 965-1: a small d is the external thread's diameter, a large one the internal's.
 _LETTERS = {
-    "selected_iso_262": phrase("selected in ISO 262"),
+    "selected_iso_262": phrase("in ISO 262"),
     "es_g_um": phrase("deviation es (g), µm"),
     "td_6_um": "Td (6), µm",
     "td1_6_um": "TD1 (6), µm",

@@ -221,6 +221,7 @@ class ChooseReadingForm(VersionedForm):
         required=False,
         label=gettext_lazy("Reading that counts"),
         empty_label=gettext_lazy("the most recent one"),
+        blank=True,
         widget=forms.RadioSelect,
     )
     reason = forms.CharField(label=gettext_lazy("Why"), max_length=300, widget=forms.Textarea(attrs={"rows": 2}))

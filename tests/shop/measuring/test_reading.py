@@ -184,6 +184,14 @@ def choose(client, dimension, **changes):
     return client.post(reverse("measuring:reading-choose", args=[dimension.pk]), sent)
 
 
+def test_the_most_recent_reading_is_an_option_of_its_own_and_ticked_where_nobody_chose(fitter):
+    dimension = make_dimension()
+    make_reading(dimension=dimension)
+    page = collapsed(fitter.get(reverse("measuring:reading-choose", args=[dimension.pk])))
+    assert "the most recent one" in page
+    assert re.search(r'<input type="radio" name="chosen" value=""[^>]* checked', page)
+
+
 def test_a_person_lets_another_reading_count_with_a_reason(fitter):
     dimension = make_dimension()
     first = make_reading(dimension=dimension, mm=88.9, measured_on=date(2026, 1, 5))

@@ -52,4 +52,4 @@ def test_letters_of_a_standard_head_their_columns_as_it_prints_them() -> None:
         "TD1 (6), µm",
         "source",
     )
-    assert "selected in ISO 262" in columns["threads_metric"]
+    assert "in ISO 262" in columns["threads_metric"]
