@@ -41,6 +41,7 @@ PLAIN_ALWAYS = {
     "shop/copies/postgres.py",
     "shop/management/commands/restore.py",
     "shop/orders/bulk.py",
+    "shop/orders/letter_days.py",
     "shop/orders/forms/order_filling.py",
     "shop/orders/importing.py",
     "shop/measuring/forms/datum.py",
