@@ -154,10 +154,13 @@ class _ShopForm(forms.BaseForm):
             field = self.fields.get(name)
             rows = getattr(field, "queryset", None)
             if field and rows is not None and not rows.exists():
-                words = '{} <a href="{}">Add the first {}</a>: what you typed here is offered again after it.'
                 what = rows.model._meta.verbose_name
                 field.help_text = format_html(
-                    words, gettext("No {what} is on record yet.").format(what=what), reverse(url_name), what
+                    '{} <a href="{}">{}</a>: {}',
+                    gettext("No {what} is on record yet.").format(what=what),
+                    reverse(url_name),
+                    gettext("Add the first {what}").format(what=what),
+                    gettext("what you typed here is offered again after it."),
                 )
 
 

@@ -7,15 +7,16 @@ from typing import Any
 from django.contrib.auth.models import User
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 from django.utils.translation import gettext
 
+from shop.base.commands import ShopCommand
 from shop.base.language import gettext_lazy
 from shop.base.roles import OWNER
 from shop.people.changes import add_person
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = gettext_lazy("Add a person who may do everything; everybody else is then added on the People page.")
 
     def add_arguments(self, parser: ArgumentParser) -> None:

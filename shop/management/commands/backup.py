@@ -5,10 +5,11 @@ from pathlib import Path
 from typing import Any
 
 from django.conf import settings
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 from django.utils import timezone
 from django.utils.translation import gettext
 
+from shop.base.commands import ShopCommand
 from shop.base.language import gettext_lazy
 from shop.copies.make import KEEP, make_copy
 from shop.copies.refusals import CopyRefused
@@ -16,7 +17,7 @@ from shop.copies.sealed import new_key
 from shop.copies.site import Site
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = gettext_lazy(
         "Copy database and files into one file while people work, and delete copies beyond the newest few."
     )

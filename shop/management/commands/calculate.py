@@ -7,16 +7,17 @@ import json
 import sys
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandParser
+from django.core.management.base import CommandParser
 from django.utils.translation import gettext
 
+from shop.base.commands import ShopCommand
 from shop.base.language import gettext_lazy
 from specs.engine.response import answer_lines, respond_to_text
 
 _REFUSED = 2
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     """`calculate NAME -` answers one request; `calculate --lines -` one request a line, in order."""
 
     help = gettext_lazy("Answer one calculation (NAME -) or one a line (--lines -) from standard input, as JSON.")

@@ -3,15 +3,16 @@
 from argparse import ArgumentParser
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 from django.utils.translation import gettext
 
+from shop.base.commands import ShopCommand
 from shop.base.language import gettext_lazy
 from shop.orders.line_status import differing, restate
 from shop.orders.models import OrderLine
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = gettext_lazy(
         "Compare what is kept of every order line with what its promises, deliveries and returns come to."
     )

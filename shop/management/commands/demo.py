@@ -8,11 +8,12 @@ from django.apps import apps
 from django.conf import settings
 from django.contrib.auth.models import User
 from django.core.management import call_command
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 from django.db.models import Model
 from django.utils import timezone
 from django.utils.translation import gettext
 
+from shop.base.commands import ShopCommand
 from shop.base.language import gettext_lazy
 from shop.demo.making import make_demo, names_taken
 from shop.demo.models import DemoMark
@@ -20,7 +21,7 @@ from shop.demo.world import PASSWORD, PEOPLE
 from shop.management.schema import SchemaRefused, prepare_tables, refuse_other_schema
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = gettext_lazy("Make the demo in an empty database, say who can sign in, and serve it on this machine.")
     requires_migrations_checks = False
 

@@ -3,16 +3,16 @@
 from typing import Any
 
 from django.conf import settings
-from django.core.management.base import BaseCommand
 from django.utils import timezone
 from django.utils.translation import gettext
 
+from shop.base.commands import ShopCommand
 from shop.base.language import gettext_lazy
 from shop.orders.outbox import send_due
 from shop.planning.morning_mail import write_morning_mail
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = gettext_lazy("Put the morning's mail into the outbox, one a person and day, and send what waits there.")
 
     def handle(self, *args: Any, **options: Any) -> None:

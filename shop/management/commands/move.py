@@ -6,16 +6,17 @@ from pathlib import Path
 from typing import Any
 
 from django.conf import settings
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 from django.utils.translation import gettext
 
+from shop.base.commands import ShopCommand
 from shop.base.language import gettext_lazy
 from shop.copies.move import move
 from shop.copies.refusals import CopyRefused
 from shop.copies.site import Site
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = gettext_lazy(
         "Write all data into an empty database, SQLite or PostgreSQL, and compare every table and file."
     )

@@ -5,12 +5,12 @@ from typing import Any
 
 from axes.models import AccessAttempt, AccessLog
 from django.contrib.sessions.models import Session
-from django.core.management.base import BaseCommand
 from django.db import connection
 from django.utils import timezone
 from django.utils.translation import gettext
 
 from shop.base import postgres_marks, sqlite_statistics
+from shop.base.commands import ShopCommand
 from shop.base.language import gettext_lazy
 from shop.base.middleware import KEPT_FOR
 from shop.base.models import InterruptedForm
@@ -19,7 +19,7 @@ from shop.base.models import InterruptedForm
 SESSIONS = SIGN_INS = timedelta(days=30)
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = gettext_lazy(
         "Delete sessions that ended and sign-ins of more than 30 days ago, forms kept for longer than a day, and, on "
         "PostgreSQL, the marks of which tables were written; on SQLite, count the rows that its plans rest on."

@@ -2,16 +2,17 @@
 
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 from django.utils import timezone
 from django.utils.translation import gettext
 from imap_tools import ImapToolsError
 
+from shop.base.commands import ShopCommand
 from shop.base.language import gettext_lazy
 from shop.replies.mailbox import in_words, is_named, read_mailbox
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = gettext_lazy("Take in the replies that wait in the mailbox, and say how many.")
 
     def handle(self, *args: Any, **options: Any) -> None:

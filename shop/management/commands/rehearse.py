@@ -6,17 +6,18 @@ from pathlib import Path
 from typing import Any
 
 from django.conf import settings
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 from django.utils import timezone
 from django.utils.translation import gettext
 
+from shop.base.commands import ShopCommand
 from shop.base.language import gettext_lazy
 from shop.copies.refusals import CopyRefused
 from shop.copies.rehearse import rehearse
 from shop.copies.site import Site
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = gettext_lazy(
         "Bring the newest copy back into nothing, compare every count and digest, and record the result and the day."
     )

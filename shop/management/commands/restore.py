@@ -4,10 +4,11 @@ from argparse import ArgumentParser
 from pathlib import Path
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 from django.utils import timezone
 from django.utils.translation import gettext
 
+from shop.base.commands import ShopCommand
 from shop.base.language import gettext_lazy
 from shop.base.restores import STEP
 from shop.copies.bring_back import NUMBERS_ABOVE, bring_back
@@ -15,7 +16,7 @@ from shop.copies.refusals import CopyRefused
 from shop.copies.site import Site
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = gettext_lazy("Check a copy made by backup whole, then put it into an empty data folder or database.")
     requires_migrations_checks = False
 

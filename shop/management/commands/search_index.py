@@ -2,14 +2,15 @@
 
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.core.management.base import CommandError, CommandParser
 from django.utils.translation import gettext
 
 from shop.base import search_index
+from shop.base.commands import ShopCommand
 from shop.base.language import gettext_lazy
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = gettext_lazy(
         "Make the index of Search anew from all records; --check says what is wrong with it and changes nothing."
     )

@@ -2,15 +2,15 @@
 
 from typing import Any
 
-from django.core.management.base import BaseCommand
 from django.utils import timezone
 from django.utils.translation import gettext
 
+from shop.base.commands import ShopCommand
 from shop.base.language import gettext_lazy
 from shop.orders.outbox import send_due
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = gettext_lazy("Send the mail that waits in the outbox, and say what became of it.")
 
     def handle(self, *args: Any, **options: Any) -> None:

@@ -8,9 +8,10 @@ from typing import Any
 
 from django.conf import settings
 from django.core.management import call_command
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 from django.utils.translation import gettext
 
+from shop.base.commands import ShopCommand
 from shop.base.language import gettext_lazy
 from shop.serving.pages import DRAINS_WITHIN, PROCESSES, THREADS, Pages
 from shop.serving.refusals import StartRefused, refuse_start, refuse_static
@@ -18,7 +19,7 @@ from shop.serving.supervisor import Kept, become_supervisor, end_with_parent
 from shop.serving.timed import TimedWork
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = gettext_lazy("Serve the pages and do the timed work (mail, copies, rehearsal, tidying) until told to stop.")
     requires_migrations_checks = False
 

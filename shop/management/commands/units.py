@@ -7,14 +7,14 @@ from pathlib import Path
 from typing import Any
 
 from django.conf import settings
-from django.core.management.base import BaseCommand
 from django.utils.translation import gettext
 
+from shop.base.commands import ShopCommand
 from shop.base.language import gettext_lazy
 from shop.serving.units import unit
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = gettext_lazy("Print the unit by which systemd starts the workshop with the machine and keeps it running.")
     requires_migrations_checks = False
 

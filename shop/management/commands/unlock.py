@@ -4,14 +4,14 @@ from argparse import ArgumentParser
 from typing import Any
 
 from axes.models import AccessAttempt
-from django.core.management.base import BaseCommand
 from django.utils.translation import gettext
 
+from shop.base.commands import ShopCommand
 from shop.base.language import gettext_lazy
 from shop.people.tries import addresses_shut
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = gettext_lazy("Open sign-in at once: for one name, from one address, or for all when neither is given.")
 
     def add_arguments(self, parser: ArgumentParser) -> None:

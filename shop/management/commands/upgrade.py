@@ -5,10 +5,11 @@ from pathlib import Path
 from typing import Any
 
 from django.conf import settings
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 from django.utils import timezone
 from django.utils.translation import gettext
 
+from shop.base.commands import ShopCommand
 from shop.base.language import gettext_lazy
 from shop.copies.make import KEEP
 from shop.copies.refusals import CopyRefused
@@ -16,7 +17,7 @@ from shop.copies.site import Site
 from shop.copies.upgrade import upgrade
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = gettext_lazy("Copy all data, prove the copy, migrate, and look; whatever fails, all is put back as it was.")
     requires_migrations_checks = False
 
