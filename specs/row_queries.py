@@ -9,7 +9,8 @@ from collections.abc import Callable
 from functools import cache, wraps
 from typing import Any, TypeVar
 
-from django.db.models import QuerySet, Subquery
+from django.db.models import Count, OuterRef, QuerySet, Subquery
+from django.db.models.functions import Coalesce
 
 Rows = TypeVar("Rows", bound=QuerySet[Any])
 
@@ -47,3 +48,12 @@ class OfEachRow(Subquery):
             self._sql[connection.vendor] = super().as_sql(compiler, connection)
         words, values = self._sql[connection.vendor]
         return words, list(values)
+
+
+def number_of(rows: QuerySet[Any], of: str) -> Coalesce:
+    """How many of some rows belong to each row of a list, `of` the name of what they belong to.
+
+    Counted over a join, several such numbers cost the product of what there is.
+    """
+    counted = rows.filter(**{of: OuterRef("pk")}).order_by().values(of).annotate(number=Count("pk")).values("number")
+    return Coalesce(OfEachRow(counted), 0)

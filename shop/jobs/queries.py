@@ -11,7 +11,7 @@ from django.db.models.functions import Coalesce
 from shop.base.roles import OWNER, may
 from shop.base.search import SearchQuerySet
 from specs.models import DeletableQuerySet
-from specs.row_queries import OfEachRow
+from specs.row_queries import number_of
 
 HOURS = models.DecimalField(max_digits=8, decimal_places=2)
 
@@ -19,18 +19,13 @@ HOURS = models.DecimalField(max_digits=8, decimal_places=2)
 def _steps(**conditions):
     from shop.jobs.models import Step
 
-    return Step.objects.filter(deleted_at=None, job=OuterRef("pk"), **conditions)
+    return Step.objects.filter(deleted_at=None, **conditions)
 
 
 def _time_entries():
     from shop.jobs.models import TimeEntry
 
     return TimeEntry.objects.filter(step=OuterRef("pk"))
-
-
-def _number(steps) -> Coalesce:
-    counted = steps.order_by().values("job").annotate(number=Count("pk")).values("number")
-    return Coalesce(OfEachRow(counted), 0)
 
 
 class JobQuerySet(SearchQuerySet):
@@ -43,9 +38,9 @@ class JobQuerySet(SearchQuerySet):
         """
         begun = Exists(_time_entries())
         return self.select_related("vehicle__customer").annotate(
-            step_count=_number(_steps()),
-            steps_finished=_number(_steps(finished_at__isnull=False)),
-            steps_begun=_number(_steps().filter(begun)),
+            step_count=number_of(_steps(), "job"),
+            steps_finished=number_of(_steps(finished_at__isnull=False), "job"),
+            steps_begun=number_of(_steps().filter(begun), "job"),
         )
 
     def with_set_aside(self):

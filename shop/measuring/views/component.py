@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
@@ -21,17 +20,18 @@ from shop.measuring.filters import ComponentFilters
 from shop.measuring.forms.components import ComponentForm
 from shop.measuring.tables import Components
 from shop.measuring.text import farthest_apart, show_dimension
-from specs.models import Component, Dimension
+from specs.models import Component, Dimension, HolePattern, TorqueSpec
 from specs.queries import component_in_full
+from specs.row_queries import number_of
 
 
 @reads()
 def components(request: HttpRequest) -> HttpResponse:
     """Every kind of part on record."""
     rows = Component.objects.annotate(
-        dimension_count=Count("dimensions", distinct=True),
-        pattern_count=Count("hole_patterns", distinct=True),
-        torque_count=Count("torque_specs", distinct=True),
+        dimension_count=number_of(Dimension.objects.all(), "component"),
+        pattern_count=number_of(HolePattern.objects.active(), "component"),
+        torque_count=number_of(TorqueSpec.objects.active(), "component"),
     )
     return list_page(
         request,

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
-from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
@@ -30,16 +29,17 @@ from shop.measuring.pattern_drawing import pattern_drawing
 from shop.measuring.tables import Patterns
 from shop.measuring.views.common import delete_with_reason
 from specs.drawings import svg
-from specs.models import Component, HolePattern
+from specs.models import Component, Hole, HolePattern
 from specs.phrase import joined
 from specs.queries import patterns_in_full
+from specs.row_queries import number_of
 
 
 @reads()
 def patterns(request: HttpRequest) -> HttpResponse:
     """Every hole pattern that stands."""
     asked = rows_asked(request, HolePattern.objects.select_related("component", "person"))
-    rows = asked.annotate(hole_count=Count("holes"))
+    rows = asked.annotate(hole_count=number_of(Hole.objects.all(), "pattern"))
     return list_page(request, title=gettext("Hole patterns"), table=Patterns, rows=rows, filters=PatternFilters)
 
 
