@@ -16,8 +16,14 @@ _OF_VERDICT: dict[str, str] = {"holds": "holds", "too close to call": "close", "
 def show_check(check: Check, system: System, banded: Banded | None, kind: Kind | None) -> ShownCheck:
     """Show a check. kind: that of its two figures; None where it is not known."""
     if check.passed is None:
+        because = gettext("because {detail}").format(detail=check.detail)
         return ShownCheck(
-            check.name, "unknown", gettext("not known, because {detail}").format(detail=check.detail), "", ""
+            check.name,
+            "unknown",
+            gettext("not known, because {detail}").format(detail=check.detail),
+            "",
+            "",
+            because=because,
         )
     verdict = holding(check, banded) if banded else check.verdict
     half = banded.slacks.get(check.name, 0.0) if banded else 0.0

@@ -9,7 +9,7 @@ from math import inf
 
 from django.utils.translation import gettext
 
-from shop.base.language import gettext_lazy, word
+from shop.base.language import gettext_lazy
 from shop.base.rows import Row
 from shop.calculate.answer_text import Presented
 from shop.calculate.shown_check import BEGINS, MARKS, WORST_FIRST, ShownCheck, check_rows, count_words, severity
@@ -159,9 +159,8 @@ def _all_checks(parts: Parts) -> Iterator[tuple[str, str, ShownCheck]]:
 def _point_words(check: ShownCheck, heading: str) -> str:
     """The check after the word that says what came of it: its name, and by how much or why not."""
     where = f"{check.name} ({heading})" if heading else check.name
-    reason = word(check.verdict).removeprefix("not known, ") if check.mark == "unknown" else ""
     by = check.margin if check.mark == "fails" else ""
-    return joined(", ", filter(None, [where, reason, by]))
+    return joined(", ", filter(None, [where, check.because, by]))
 
 
 def _filled(sentence: str, parts: Parts) -> str:

@@ -79,7 +79,7 @@ def _anchor(place: float) -> str:
 class ShownCheck:
     """A check in words: what is checked, whether it holds (within the measurement band or not), by how much.
 
-    A verdict that is not known says why, and has no margin or detail. `mark` is a word for the style sheet. value,
+    A verdict that is not known says why, alone in `because`, and has no margin or detail. `mark` is a word for the style sheet. value,
     limit: what was compared, "1.55" and "at least 1.2"; empty, and no scale, where that is not two figures of a known
     kind.
     """
@@ -93,13 +93,13 @@ class ShownCheck:
     limit: str = ""
     scale: CheckScale | None = None
     share: float | None = None
+    because: str = ""
 
     @property
     def brief(self) -> str:
         """The check within a sentence that begins with its verdict."""
-        reason = self.verdict.removeprefix("not known, ") if self.mark == "unknown" else ""
         by = self.margin if self.mark == "fails" else ""
-        return joined(", ", (words for words in (self.name, reason, by) if words))
+        return joined(", ", (words for words in (self.name, self.because, by) if words))
 
 
 def severity(check: ShownCheck) -> tuple[int, float]:
@@ -119,8 +119,7 @@ def check_rows(checks: Iterable[ShownCheck], heading: str = "") -> list[Row]:
 
 def _row(check: ShownCheck, heading: str) -> Row:
     verdict = gettext("not known") if check.mark == "unknown" else word(check.verdict)
-    reason = word(check.verdict).removeprefix("not known, ") if check.mark == "unknown" else check.detail
-    note = capfirst(joined(": ", filter(None, [check.limit, reason])))
+    note = capfirst(joined(": ", filter(None, [check.limit, check.because or check.detail])))
     is_plain = check.mark in ("holds", "fails") and check.value and check.margin
     return Row(
         MARKS[check.mark],

@@ -17,6 +17,7 @@ from shop.demo.job_stories import (
 )
 from shop.demo.vehicles import piece
 from shop.jobs.changes.approvals import approve
+from shop.jobs.changes.hours import correct_hours, log_hours
 from shop.jobs.changes.jobs import decide, save_job, set_aside
 from shop.jobs.changes.lessons import write_lesson
 from shop.jobs.changes.proof import Statement, confirm_sign_off, sign_checked, sign_tightened
@@ -30,7 +31,7 @@ from shop.jobs.changes.steps import (
 )
 from shop.jobs.changes.templates import apply_template, bring_in_shipped
 from shop.jobs.changes.torques import apply_torque
-from shop.jobs.changes.work import correct_hours, finish, log_hours, pause, start
+from shop.jobs.changes.work import finish, pause, start
 from shop.jobs.models import Job, JobTemplate, Lesson, PartNeed, SignOff, Step
 from shop.worksheets.models import Worksheet
 from specs.engine.parsing import read

@@ -1,4 +1,4 @@
-"""What is open in a job, in words: plain, so that whoever asks for that of all jobs is handed the same objects."""
+"""What is open in a job or a step, in words: plain, so that whoever asks for all jobs is handed the same objects."""
 
 from __future__ import annotations
 
@@ -29,3 +29,27 @@ class Point:
 
     words: str
     step: DoubtedStep | None = None
+
+
+@dataclass(frozen=True)
+class OpenPoints:
+    """What is open in a step, each point a phrase.
+
+    `waits` holds what it comes after and worksheets that do not hold, `proofs` signatures that are missing or must be
+    given again, `bad` findings that do not pass: nobody may go on over those. `seconds` are those of the proofs that
+    lack no more than a second person.
+    """
+
+    waits: tuple[str, ...] = ()
+    proofs: tuple[str, ...] = ()
+    bad: tuple[str, ...] = ()
+    seconds: tuple[str, ...] = ()
+
+    @property
+    def everything(self) -> tuple[str, ...]:
+        return (*self.bad, *self.waits, *self.proofs)
+
+    @property
+    def but_for_a_second_person(self) -> tuple[str, ...]:
+        """What is open though everything is signed that a second person then looks at."""
+        return tuple(point for point in self.everything if point not in self.seconds)

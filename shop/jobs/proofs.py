@@ -86,7 +86,19 @@ def presents(steps: Iterable[Step]) -> dict[int, Present]:
     return {step.pk: Present(pieces[step.job_id], frozenset(about[step.pk])) for step in wanted}
 
 
-def proof_points(steps: Iterable[Step], specified: Specified) -> dict[int, tuple[tuple[str, ...], tuple[str, ...]]]:
+@dataclass(frozen=True)
+class Proof:
+    """A signature that a step lacks, in words. is_second: it is signed, and a second person has not looked at it."""
+
+    words: str
+    is_second: bool = False
+
+
+Points = tuple[tuple[Proof, ...], tuple[str, ...]]
+"""The signatures that a step lacks, and its findings that do not pass."""
+
+
+def proof_points(steps: Iterable[Step], specified: Specified) -> dict[int, Points]:
     """What nobody has signed in steps, and the findings in them that do not pass, in a constant number of queries.
 
     specified: what is specified for all that is tightened in them (`specified_torque.specified_in`).
@@ -95,9 +107,7 @@ def proof_points(steps: Iterable[Step], specified: Specified) -> dict[int, tuple
     return _proof_points(wanted, specified, presents(wanted))
 
 
-def _proof_points(
-    wanted: list[Step], specified: Specified, present: Mapping[int, Present]
-) -> dict[int, tuple[tuple[str, ...], tuple[str, ...]]]:
+def _proof_points(wanted: list[Step], specified: Specified, present: Mapping[int, Present]) -> dict[int, Points]:
     keys = [step.pk for step in wanted]
     torques = list(JobTorque.objects.in_force().filter(step__in=keys))
     current = SignOff.objects.active().filter(step__in=keys).select_related("torque__torque_spec")
@@ -126,7 +136,7 @@ def _unproved(
     checks: list[RequiredCheck],
     specified: Specified,
     present: Present,
-) -> Iterator[str]:
+) -> Iterator[Proof]:
     for torque in torques:
         last = _last(current, torque=torque.pk)
         yield from _unsigned(f"{torque}", last, specified[torque.pk], present)
@@ -139,13 +149,13 @@ def _unproved(
 
 def _unsigned(
     what: str, last: SignOff | None, specified: SpecifiedTorque | NoTorque | None, present: Present
-) -> Iterator[str]:
+) -> Iterator[Proof]:
     if last is None:
-        yield gettext("a signature: {what}").format(what=what)
+        yield Proof(gettext("a signature: {what}").format(what=what))
     elif cause := why_signed_again(last, specified, present):
-        yield gettext("a new signature: {what}, because {cause}").format(what=what, cause=cause)
+        yield Proof(gettext("a new signature: {what}, because {cause}").format(what=what, cause=cause))
     elif last.checked_by_id is None:
-        yield gettext("a second person: {what}").format(what=what)
+        yield Proof(gettext("a second person: {what}").format(what=what), is_second=True)
 
 
 def _bad_findings(current: list[SignOff]) -> Iterator[str]:
@@ -174,7 +184,11 @@ def doubts_about(finished: list[Step], specified: Specified) -> dict[int, tuple[
     """Why finished steps are to be checked again: pieces, findings, signatures; in a constant number of queries."""
     present = presents(finished)
     proofs = _proof_points(finished, specified, present)
-    return {
-        step.pk: tuple(filter(None, [why_done_again(step, present[step.pk]), *proofs[step.pk][1], *proofs[step.pk][0]]))
-        for step in finished
-    }
+    return {step.pk: tuple(_doubts(step, present[step.pk], *proofs[step.pk])) for step in finished}
+
+
+def _doubts(step: Step, present: Present, lacking: Iterable[Proof], bad: Iterable[str]) -> Iterator[str]:
+    if other := why_done_again(step, present):
+        yield other
+    yield from bad
+    yield from (proof.words for proof in lacking)

@@ -15,7 +15,7 @@ from shop.base.unchanged import while_unchanged
 from shop.jobs import rules
 from shop.jobs.models import Decision, Job, JobTorque, RegulatedItem, Step, StepNeed
 from shop.jobs.network import Network, networks
-from shop.jobs.points import DoubtedStep, Point
+from shop.jobs.points import DoubtedStep, OpenPoints, Point
 from shop.jobs.proofs import proof_points
 from shop.jobs.queries import JobQuerySet
 from shop.jobs.resting import resting
@@ -188,23 +188,6 @@ def network_and_points(job: int, today: date) -> tuple[Network, tuple[Point, ...
     return known[job], points[job]
 
 
-@dataclass(frozen=True)
-class OpenPoints:
-    """What is open in a step, each point a phrase.
-
-    `waits` holds what it comes after and worksheets that do not hold, `proofs` signatures that are missing or must be
-    given again, `bad` findings that do not pass: nobody may go on over those.
-    """
-
-    waits: tuple[str, ...] = ()
-    proofs: tuple[str, ...] = ()
-    bad: tuple[str, ...] = ()
-
-    @property
-    def everything(self) -> tuple[str, ...]:
-        return (*self.bad, *self.waits, *self.proofs)
-
-
 def open_points(step: Step, today: date) -> OpenPoints:
     """What is open in a step today."""
     waits = list(waiting(step, today))
@@ -214,7 +197,10 @@ def open_points(step: Step, today: date) -> OpenPoints:
         waits += job_points([step.job_id]).get(step.job_id, ())
         waits += _other_steps(step, today)
     proofs, bad = proof_points([step], specified_in([step]))[step.pk]
-    return OpenPoints(tuple(dict.fromkeys(waits)), proofs, bad)
+    lacking = tuple(proof.words for proof in proofs)
+    return OpenPoints(
+        tuple(dict.fromkeys(waits)), lacking, bad, tuple(proof.words for proof in proofs if proof.is_second)
+    )
 
 
 def _other_steps(step: Step, today: date) -> Iterator[str]:

@@ -12,9 +12,10 @@ from shop.base.unchanged import while_unchanged
 from shop.jobs import rules, step_rows
 from shop.jobs.models import JobTorque, Lesson, RequiredCheck, SignOff, Step, StepNeed
 from shop.jobs.network import Network
+from shop.jobs.points import OpenPoints
 from shop.jobs.proofs import Present, Specified, presents, why_signed_again
 from shop.jobs.specified_torque import specified_torques
-from shop.jobs.standing import OpenPoints, network_and_points, open_points
+from shop.jobs.standing import network_and_points, open_points
 from shop.jobs.tightening import NoTorque, SpecifiedTorque
 
 

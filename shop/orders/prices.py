@@ -30,6 +30,7 @@ class PartPrice:
     source: str
     address: str = ""
     number: str = ""
+    was_paid: bool = False
 
 
 def prices_of(parts: Iterable[int]) -> dict[int, list[PartPrice]]:
@@ -56,6 +57,7 @@ def _paid(line: OrderLine) -> PartPrice:
         line.quantity,
         gettext("order {number}").format(number=order.number),
         line.get_absolute_url(),
+        was_paid=True,
     )
 
 
@@ -69,4 +71,4 @@ def price_to_ask(
 ) -> PartPrice | None:
     """Return the newest price of this supplier, in this currency, that holds for so many; None where there is none."""
     fits = (one for one in prices if one.supplier.pk == supplier and one.currency == currency)
-    return next((one for one in fits if one.source.startswith("order ") or one.from_quantity <= quantity), None)
+    return next((one for one in fits if one.was_paid or one.from_quantity <= quantity), None)

@@ -285,7 +285,8 @@ def _note(part: Part, place: str) -> str:
 
 def _is_note_of(part: Part, note: str) -> bool:
     """Whether a need is here since it was taken from the shelf, from whichever place and whatever it is called now."""
-    return note.startswith(OFF_SHELF) and note.endswith(f": {part.number}")
+    begins = (OFF_SHELF, str(OFF_SHELF))  # as kept in English, or since in the shop's language
+    return note.startswith(begins) and note.endswith(f": {part.number}")
 
 
 def left_to_reserve(need: PartNeed) -> Decimal:

@@ -1,9 +1,9 @@
-"""Work on steps: start, pause, finish, and the hours that come of it."""
+"""Work on steps: start, pause, finish, and the clock that runs meanwhile."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from decimal import Decimal
 
 from django.contrib.auth.models import User
@@ -13,12 +13,11 @@ from django.utils import timezone
 from django.utils.translation import gettext
 
 from shop.base import written
-from shop.base.day_rules import why_not_past
 from shop.base.records import save_as
 from shop.base.roles import require
-from shop.jobs.changes.check_again import approvals_fell, sign_offs_fell, step_fell
+from shop.jobs.changes.check_again import approvals_fell, step_fell
 from shop.jobs.hours_rules import elapsed, why_not_counted, why_not_logged, why_set_back
-from shop.jobs.models import SignOff, Step, StepOverride, TimeEntry
+from shop.jobs.models import Step, StepOverride, TimeEntry
 from shop.jobs.pieces import kept, pieces_of
 from shop.jobs.standing import open_points, waiting
 
@@ -31,7 +30,7 @@ def start(step: Step, *, person: User, now: datetime, go_on_because: str = "") -
     while something that it comes after is open; any other asks why (`go_on_because`), and keeps the answer.
     """
     require(person, "jobs.work")
-    _lock_clock(person)
+    lock_clock(person)
     _refuse_closed(step)
     running = TimeEntry.objects.running().filter(person=person).select_related("step").first()
     if running and running.step_id == step.pk:
@@ -67,7 +66,7 @@ def pause(
     """
     worker = worker or person
     require_for(worker, person=person)
-    _lock_clock(worker)
+    lock_clock(worker)
     running = step.time_entries.running().filter(person=worker).first()
     return running and _stop(running, now=now, person=person, hours=hours, reason=reason)
 
@@ -88,7 +87,7 @@ def finish(
     finished with the reason why (`go_on_because`), which is kept with the open points.
     """
     require(person, "jobs.work")
-    _lock_clock(person)
+    lock_clock(person)
     step = Step.objects.select_for_update().select_related("job").get(pk=step.pk)
     if step.is_finished:
         return step
@@ -182,84 +181,14 @@ def confirm_step(step: Step, *, person: User, reason: str, now: datetime) -> Ste
         raise ValidationError({"reason": gettext("Say what was looked at, and what was found.")})
     if refusal := why_not_confirmed(step):
         raise ValidationError(refusal)
-    points = open_points(step, timezone.localdate(now)).everything
-    if points := tuple(point for point in points if not point.startswith("a second person")):
+    if points := open_points(step, timezone.localdate(now)).but_for_a_second_person:
         raise ValidationError(gettext("This is open first: {points}.").format(points="; ".join(points)))
     step.check_again, step.pieces = "", kept(pieces_of([step.job_id])[step.job_id])
     return save_as(step, person=person, reason=reason, fields=["check_again", "pieces"])
 
 
-@transaction.atomic
-def log_hours(
-    *, step: Step, worker: User, day: date, hours: Decimal, person: User, reason: str, now: datetime
-) -> TimeEntry:
-    """Record hours by hand, for a tap that was forgotten."""
-    require_for(worker, person=person)
-    if not reason.strip():
-        raise ValidationError(
-            {"reason": gettext("Say why the hours come by hand: a forgotten tap, work away from the shop.")}
-        )
-    if refused := why_not_past(day, timezone.localdate(now)):
-        raise ValidationError({"day": refused})
-    if day < step.job.opened_on:
-        raise ValidationError(
-            {"day": gettext("The job was opened on {day}.").format(day=written.day(step.job.opened_on))}
-        )
-    _lock_clock(worker)
-    _refuse_impossible(worker, day, hours)
-    until = day - timedelta(days=1)
-    approvals_fell(
-        step,
-        cause=written.kept_text(
-            "“{step}” was worked on again on {kept_day}", step=step, kept_day=written.kept_day(day)
-        ),
-        person=person,
-        until=until,
-    )
-    time_entry = TimeEntry(step=step, person=worker, day=day, hours=hours, reason=reason.strip(), recorded_by=person)
-    return save_as(time_entry, person=person)
-
-
-@transaction.atomic
-def correct_hours(time_entry: TimeEntry, *, hours: Decimal, person: User, reason: str) -> TimeEntry:
-    """Put another number of hours in place of a time entry's, as a new record with the reason; 0 strikes it out.
-
-    On a day on which nobody worked nothing was signed either: the signatures of that day must be given again.
-    """
-    require_for(time_entry.person, person=person)
-    if not reason.strip():
-        raise ValidationError({"reason": gettext("Say why the hours change.")})
-    _lock_clock(time_entry.person)
-    time_entry.refresh_from_db()
-    if time_entry.is_running:
-        raise ValidationError(gettext("The clock is still running; pause the step first."))
-    if TimeEntry.objects.filter(corrects=time_entry).exists():
-        raise ValidationError(gettext("These hours were corrected already; correct the newer record."))
-    _refuse_impossible(time_entry.person, time_entry.day, hours, less=time_entry.hours or Decimal(0))
-    correction = TimeEntry(
-        step=time_entry.step,
-        person=time_entry.person,
-        day=time_entry.day,
-        started_at=time_entry.started_at,
-        ended_at=time_entry.ended_at,
-        hours=hours,
-        corrects=time_entry,
-        reason=reason.strip(),
-        recorded_by=person,
-    )
-    save_as(correction, person=person)
-    step, day = time_entry.step, time_entry.day
-    if not step.time_entries.counted().filter(day=day).exclude(hours=0).exists():
-        signed = SignOff.objects.active().filter(step=step, done_at__date=day)
-        sign_offs_fell(
-            signed,
-            cause=written.kept_text("nobody worked on this step on that day: {strip}", strip=reason.strip()),
-            person=person,
-        )
-    return correction
-
-
-def _lock_clock(person: User) -> None:
+def lock_clock(person: User) -> None:
+    """Wait until nobody else writes hours of a person."""
     # One person's taps come one after the other: two quick ones would otherwise both find no clock running.
     User.objects.select_for_update().get(pk=person.pk)
 
@@ -276,7 +205,8 @@ def require_for(worker: User, *, person: User) -> None:
     require(person, "jobs.work" if worker == person else "jobs.correct")
 
 
-def _refuse_impossible(person: User, day: date, hours: Decimal, less: Decimal = Decimal(0)) -> None:
+def refuse_impossible(person: User, day: date, hours: Decimal, less: Decimal = Decimal(0)) -> None:
+    """Raise ValidationError for hours that do not fit into a person's day, `less` those that they take the place of."""
     if refused := why_not_logged(hours, TimeEntry.objects.hours_on(person, day) - less):
         raise ValidationError({"hours": refused})
 
@@ -295,7 +225,7 @@ def _stop(
         worked = hours
         if not reason.strip():
             raise ValidationError({"reason": gettext("Say why the clock is not right.")})
-        _refuse_impossible(time_entry.person, time_entry.day, worked)
+        refuse_impossible(time_entry.person, time_entry.day, worked)
     time_entry.ended_at, time_entry.hours, time_entry.reason = max(now, time_entry.started_at), worked, reason.strip()
     return save_as(time_entry, person=person)
 

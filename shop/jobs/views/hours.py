@@ -16,6 +16,7 @@ from shop.base.pages import ask_page
 from shop.base.roles import may, person_name
 from shop.base.written import comma_moment, day
 from shop.jobs.changes import work as changes
+from shop.jobs.changes.hours import correct_hours, log_hours
 from shop.jobs.forms.steps import CorrectHoursForm, LogHoursForm
 from shop.jobs.models import TimeEntry
 from shop.jobs.models.step import hours as hours_text
@@ -77,7 +78,7 @@ def hours_new(request: SignedIn, pk: int) -> HttpResponse:
     only = None if may(request.user, "jobs.correct") else request.user
 
     def do(given: dict[str, Any]) -> TimeEntry:
-        return changes.log_hours(step=step, person=request.user, now=timezone.now(), **given)
+        return log_hours(step=step, person=request.user, now=timezone.now(), **given)
 
     return ask_page(
         request,
@@ -97,7 +98,7 @@ def hours_correct(request: SignedIn, pk: int) -> HttpResponse:
     changes.require_for(time_entry.person, person=request.user)
 
     def do(given: dict[str, Any]) -> TimeEntry:
-        return changes.correct_hours(time_entry, hours=given["hours"], person=request.user, reason=given["reason"])
+        return correct_hours(time_entry, hours=given["hours"], person=request.user, reason=given["reason"])
 
     return ask_page(
         request,

@@ -26,8 +26,9 @@ from shop.jobs.forms.steps import AdapterForm, GoOnForm, StepForm
 from shop.jobs.hours_rules import elapsed
 from shop.jobs.models import Job, Step, TimeEntry
 from shop.jobs.models.step import hours
+from shop.jobs.points import OpenPoints
 from shop.jobs.regulated import CAUTION
-from shop.jobs.standing import OpenPoints, open_points
+from shop.jobs.standing import open_points
 from shop.jobs.step_page import read_step
 from shop.jobs.tightening import NoTorque, SpecifiedTorque, adapter_source
 from shop.jobs.views.common import find_step

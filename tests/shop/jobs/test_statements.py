@@ -11,10 +11,11 @@ from django.utils import timezone
 from shop.base.records import save_as
 from shop.base.undo import undo_deletion
 from shop.jobs.changes.approvals import approve, delete_regulated
+from shop.jobs.changes.hours import correct_hours
 from shop.jobs.changes.proof import Statement, confirm_sign_off, sign_checked, sign_tightened
 from shop.jobs.changes.steps import add_check, delete_step, mark_here, save_step
 from shop.jobs.changes.torques import accept_doubt
-from shop.jobs.changes.work import correct_hours, finish, reopen, start
+from shop.jobs.changes.work import finish, reopen, start
 from shop.jobs.models import JobTorque, Step
 from shop.jobs.network import network
 from shop.jobs.rules import NeedState, NodeNeed, StepNode, StepState, statuses

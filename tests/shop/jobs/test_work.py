@@ -7,8 +7,9 @@ import pytest
 from django.core.exceptions import PermissionDenied, ValidationError
 from django.utils import timezone
 
+from shop.jobs.changes.hours import correct_hours, log_hours
 from shop.jobs.changes.proof import confirm_sign_off
-from shop.jobs.changes.work import ClockNotBelieved, GoOnNeeded, correct_hours, finish, log_hours, pause, reopen, start
+from shop.jobs.changes.work import ClockNotBelieved, GoOnNeeded, finish, pause, reopen, start
 from shop.jobs.models import Step, TimeEntry
 from tests.factories.jobs import make_job, make_job_torque, make_sign_off, make_step, make_step_need, make_time_entry
 from tests.factories.people import make_person

@@ -10,6 +10,7 @@ from shop.orders.prices import price_to_ask, prices_of
 from tests.factories.orders import PLACED, make_line, make_order, make_supplier
 from tests.factories.stock import make_part
 from tests.pages import delete_by_both, send
+from tests.pseudo import in_pseudo
 
 pytestmark = pytest.mark.django_db
 
@@ -49,3 +50,14 @@ def test_a_price_recorded_by_mistake_does_not_count(buyer, owner):
 def test_a_price_of_another_currency_is_held_against_ours_less_its_discount():
     order = make_order(currency="USD", rate=Decimal("0.5"), discount_percent=10)
     assert make_line(order=order, price=Decimal(20)).price_in_ours == Decimal("9.00")
+
+
+def test_a_list_named_like_an_order_holds_from_its_quantity_only(buyer):
+    part, seller = make_part(), make_supplier()
+    named(buyer, part, seller, "2", from_quantity="100", note="order list, spring")
+    prices = prices_of([part.pk])[part.pk]
+    assert price_to_ask(prices, seller.pk, Decimal(10)) is None
+    make_line(part=part, order=make_order(supplier=seller), quantity=Decimal(50), price=Decimal("3"))
+    with in_pseudo():
+        paid = price_to_ask(prices_of([part.pk])[part.pk], seller.pk, Decimal(10))
+    assert getattr(paid, "price", None) == Decimal(3)

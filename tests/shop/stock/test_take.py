@@ -1,15 +1,19 @@
 """Taking from the shelf: what is reserved for another job stays; a step that got all it needs goes on."""
 
+from contextlib import nullcontext
 from decimal import Decimal
 
 import pytest
+from django.utils import timezone
 
+from shop.stock.changes import delete_movement
 from shop.stock.models import Part
 from tests.factories.jobs import make_part_need
 from tests.factories.measuring import make_component
 from tests.factories.orders import PLACED
 from tests.factories.stock import make_part, make_reservation
 from tests.pages import collapsed, send
+from tests.pseudo import in_pseudo
 
 pytestmark = pytest.mark.django_db
 
@@ -28,6 +32,17 @@ def test_a_step_takes_all_it_needs_and_goes_on(fitter):
     take(fitter, part, "8", need)
     need.refresh_from_db()
     assert (on_shelf(part), need.here_on, need.here_note) == (1, PLACED, f"off the shelf, bin B3: {part.number}")
+
+
+@pytest.mark.parametrize("reads", [nullcontext, in_pseudo])
+def test_a_step_waits_again_for_what_is_put_back_in_any_language(owner, people, reads):
+    part, need = make_part(shelf=9, place="bin B3"), make_part_need(quantity=Decimal(8))
+    with reads():
+        take(owner, part, "8", need)
+        taken = part.movements.get(kind="taken")
+        delete_movement(taken, reason="wrong bin", person=people["owner"], now=timezone.now())
+    need.refresh_from_db()
+    assert (on_shelf(part), need.here_on) == (9, None)
 
 
 def test_a_set_that_is_not_whole_is_not_here(fitter):
