@@ -79,9 +79,9 @@ def _anchor(place: float) -> str:
 class ShownCheck:
     """A check in words: what is checked, whether it holds (within the measurement band or not), by how much.
 
-    A verdict that is not known says why, alone in `because`, and has no margin or detail. `mark` is a word for the style sheet. value,
-    limit: what was compared, "1.55" and "at least 1.2"; empty, and no scale, where that is not two figures of a known
-    kind.
+    A verdict that is not known says why, as `because` does alone, and has no margin or detail. `mark` is a word for the
+    style sheet. value, limit: what was compared, "1.55" and "at least 1.2"; empty, and no scale, where that is not two
+    figures of a known kind.
     """
 
     name: str

@@ -10,7 +10,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
-from django.utils.translation import gettext, ngettext
+from django.utils.translation import gettext
 
 from shop.base.language import gettext_lazy, word
 from shop.base.money import to_cents
@@ -27,7 +27,7 @@ from shop.base.written import day, num
 from shop.orders.amounts import Amounts
 from shop.orders.models import Mail, Order, OrderLine, Supplier
 from shop.orders.queries import MOST_COUNTED
-from shop.orders.text import count
+from shop.orders.text import count, overdue
 from shop.stock.models import Part
 from shop.stock.places import lying, say_places
 
@@ -37,10 +37,9 @@ def own_page(record: OrderLine) -> str:
     return record.get_absolute_url()
 
 
-def overdue(since: date, days: int) -> str:
+def passed(since: date, days: int) -> str:
     """A day that has passed, in red pencil, and how many days ago that was."""
-    said = ngettext("{day}, {days} day overdue", "{day}, {days} days overdue", days)
-    return format_html('<span class="late">{}</span>', said.format(day=day(since), days=days))
+    return format_html('<span class="late">{}, {}</span>', day(since), overdue(days))
 
 
 class Orders(Table):
@@ -85,7 +84,7 @@ class Orders(Table):
         if value is None:
             return gettext("no date given") if record.open_count else ""
         late = (timezone.localdate() - value).days
-        return overdue(value, late) if late > 0 else day(value)
+        return passed(value, late) if late > 0 else day(value)
 
     def value_next_expected(self, value: Any) -> Any:
         return value

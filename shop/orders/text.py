@@ -47,7 +47,11 @@ def ordinal(number: int) -> str:
 
 def overdue(days: int) -> str:
     """Return "1 day overdue", "3 days overdue"."""
-    return ngettext("{number} day overdue", "{number} days overdue", days).format(number=days)
+    return _overdue(days).format(number=days)
+
+
+def _overdue(days: int) -> str:
+    return ngettext("{number} day overdue", "{number} days overdue", days)
 
 
 # One of each plural that any language has (Unicode plural rules).
@@ -60,7 +64,7 @@ def growing_words() -> list[str]:
         ngettext("no date given, silent for {number} day", "no date given, silent for {number} days", days)
         for days in _COUNTS
     ]
-    late = [ngettext("{number} day overdue", "{number} days overdue", days) for days in _COUNTS]
+    late = [_overdue(days) for days in _COUNTS]
     ends = (gettext(": late"), "")
     said = (*(f"{words}{end}" for words in silent for end in ends), *late)
     return [words.format(number="#") for words in dict.fromkeys(said)]

@@ -8,7 +8,7 @@ from typing import Any
 from django.conf import settings
 from django.utils import timezone
 from django.utils.html import format_html
-from django.utils.translation import gettext, ngettext
+from django.utils.translation import gettext
 
 from shop.base.language import gettext_lazy
 from shop.base.money import Taxed, to_cents
@@ -16,6 +16,7 @@ from shop.base.tables import TOGETHER, Column, DateColumn, Fact, FactsColumn, Mo
 from shop.base.written import count, day, num
 from shop.orders.amounts import Amounts
 from shop.orders.models import Delivery
+from shop.orders.text import overdue
 from shop.payables.models import Invoice
 
 OURS = str(settings.SHOP_CURRENCY)
@@ -85,7 +86,7 @@ class Invoices(Table):
             return gettext("paid")
         late = (timezone.localdate() - record.due).days
         if late > 0:
-            return ngettext("{days} day overdue", "{days} days overdue", late).format(days=late)
+            return overdue(late)
         return gettext("due {day}").format(day=day(record.due))
 
     def value_delivered(self, record: Any) -> Decimal:

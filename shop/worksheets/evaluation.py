@@ -109,9 +109,7 @@ def _what_states_read() -> tuple[Prefetch | str, ...]:
         Prefetch("accepted", last, to_attr="last_accepted"),
         *of_plates,
         *_WHAT_PIECES_READ,
-        Prefetch(
-            "jobs__steps", steps.only("job_id", "hazard", "finished_at", "deleted_at").filter(hazard="hands over")
-        ),
+        Prefetch("jobs__steps", steps.only("job_id", "hazard", "finished_at", "deleted_at")),
         Prefetch("component__dimensions", dimensions_with_readings()),
     )
 

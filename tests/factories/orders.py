@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
 from hashlib import sha256
 from itertools import count
 from typing import Any
 
+from django.contrib.auth.models import User
 from django.core.files.base import ContentFile
+from django.utils import timezone
 
+from shop.orders.changes import cancel_pieces, record_delivery, send_back
 from shop.orders.models import Chase, Credit, Delivery, Document, Mail, Order, OrderLine, Promise, Return, Supplier
 from tests.factories.people import make_person
 
@@ -83,3 +87,18 @@ def make_document(*, order: Order, **changes: Any) -> Document:
 def make_mail(**changes: Any) -> Mail:
     usual = {"to": "sales@example.org", "subject": "When?", "body": "Please say.", "message_id": f"<{next(_number)}@t>"}
     return Mail.objects.create(**{**usual, **changes})
+
+
+def make_undone(order: Order, texts: Sequence[str], *, person: User, reason: str, **sent_back: Any) -> None:
+    """Four lines of an order by what they are called: one still to come, one cancelled, one of which a piece went back,
+    one that came in part.
+    """
+    lines = [make_line(order=order, text=text, quantity=2, price=Decimal(10)) for text in texts]
+    _, cancelled, back, in_part = (OrderLine.objects.with_story().get(pk=line.pk) for line in lines)
+    today = timezone.localdate()
+    told = {"on": today, "person": person, "today": today}
+    cancel_pieces(cancelled, quantity=Decimal(2), reason=reason, **told)
+    record_delivery(in_part, quantity=Decimal(1), **told)
+    record_delivery(back, quantity=Decimal(2), **told)
+    came = OrderLine.objects.with_story().get(pk=back.pk)
+    send_back(came, quantity=Decimal(1), reason=reason, money_back=Decimal(10), **told, **sent_back)

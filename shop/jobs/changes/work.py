@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from datetime import date, datetime
+from datetime import datetime
 from decimal import Decimal
 
 from django.contrib.auth.models import User
@@ -16,6 +16,7 @@ from shop.base import written
 from shop.base.records import save_as
 from shop.base.roles import require
 from shop.jobs.changes.check_again import approvals_fell, step_fell
+from shop.jobs.changes.clock import lock_clock, refuse_impossible, require_for
 from shop.jobs.hours_rules import elapsed, why_not_counted, why_not_logged, why_set_back
 from shop.jobs.models import Step, StepOverride, TimeEntry
 from shop.jobs.pieces import kept, pieces_of
@@ -187,28 +188,11 @@ def confirm_step(step: Step, *, person: User, reason: str, now: datetime) -> Ste
     return save_as(step, person=person, reason=reason, fields=["check_again", "pieces"])
 
 
-def lock_clock(person: User) -> None:
-    """Wait until nobody else writes hours of a person."""
-    # One person's taps come one after the other: two quick ones would otherwise both find no clock running.
-    User.objects.select_for_update().get(pk=person.pk)
-
-
 def _refuse_closed(step: Step) -> None:
     if step.is_deleted or step.job.is_deleted:
         raise ValidationError(gettext("This step is no longer part of the job."))
     if step.is_finished:
         raise ValidationError(gettext("This step is finished. Reopen step first, with a reason."))
-
-
-def require_for(worker: User, *, person: User) -> None:
-    """Raise PermissionDenied unless `by` may write hours of `worker`."""
-    require(person, "jobs.work" if worker == person else "jobs.correct")
-
-
-def refuse_impossible(person: User, day: date, hours: Decimal, less: Decimal = Decimal(0)) -> None:
-    """Raise ValidationError for hours that do not fit into a person's day, `less` those that they take the place of."""
-    if refused := why_not_logged(hours, TimeEntry.objects.hours_on(person, day) - less):
-        raise ValidationError({"hours": refused})
 
 
 def _stop(

@@ -16,6 +16,7 @@ from shop.base.pages import ask_page
 from shop.base.roles import may, person_name
 from shop.base.written import comma_moment, day
 from shop.jobs.changes import work as changes
+from shop.jobs.changes.clock import require_for
 from shop.jobs.changes.hours import correct_hours, log_hours
 from shop.jobs.forms.steps import CorrectHoursForm, LogHoursForm
 from shop.jobs.models import TimeEntry
@@ -27,7 +28,7 @@ from shop.jobs.views.common import find_step
 def hours_stop(request: SignedIn, pk: int) -> HttpResponse:
     """Where a clock ran too long to be believed: how many hours were really worked."""
     time_entry = get_object_or_404(TimeEntry.objects.select_related("step__job", "person"), pk=pk)
-    changes.require_for(time_entry.person, person=request.user)
+    require_for(time_entry.person, person=request.user)
     if request.method == "GET" and not time_entry.is_running:
         messages.info(request, _stopped_before(time_entry))
         return redirect(time_entry.step)
@@ -95,7 +96,7 @@ def hours_new(request: SignedIn, pk: int) -> HttpResponse:
 @edits("jobs.work")
 def hours_correct(request: SignedIn, pk: int) -> HttpResponse:
     time_entry = get_object_or_404(TimeEntry.objects.select_related("step", "person"), pk=pk)
-    changes.require_for(time_entry.person, person=request.user)
+    require_for(time_entry.person, person=request.user)
 
     def do(given: dict[str, Any]) -> TimeEntry:
         return correct_hours(time_entry, hours=given["hours"], person=request.user, reason=given["reason"])

@@ -1,14 +1,12 @@
 """Every letter and mail can be said in another language, as pages can (`tests.test_language`)."""
 
 from datetime import timedelta
-from decimal import Decimal
 
 import pytest
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from shop.base.models import ShopDetails
-from shop.orders.changes import cancel_pieces, record_delivery, send_back
 from shop.orders.letter_drafts import LETTER_KINDS, draft_about_all, draft_letter
 from shop.orders.models import OrderLine
 from shop.planning.inputs import read_shop
@@ -16,7 +14,7 @@ from shop.print.customer_draft import MOST_STEPS, draft_customer_letter
 from shop.print.letter_facts import read_customer_letter, read_letter
 from shop.print.letter_sheet import letter_pdf
 from tests.factories.jobs import make_job, make_part_need, make_step
-from tests.factories.orders import make_chase, make_line, make_order, make_promise, make_supplier
+from tests.factories.orders import make_chase, make_order, make_promise, make_supplier, make_undone
 from tests.factories.people import make_person
 from tests.factories.print import make_customer_letter
 from tests.factories.vehicles import make_customer, make_vehicle
@@ -43,16 +41,9 @@ def order(wren):
     """A line put off twice and late, one cancelled, one that went back for another, one that came in part."""
     supplier = make_supplier(name="Νυβο", contact="Οδιλ", account="77120")
     order = make_order(supplier=supplier, reference="55102", ordered_on=TODAY - timedelta(days=40))
-    made = {text: make_line(order=order, text=text, quantity=2, price=Decimal(10)) for text in ("α", "β", "γ", "δ")}
+    make_undone(order, ("α", "β", "γ", "δ"), person=wren, reason="λογος", to_be_replaced=True, both=True)
     for days in (20, 12, 4):
-        make_promise(line=made["α"], latest=TODAY - timedelta(days=days))
-    lines = {text: OrderLine.objects.with_story().get(pk=line.pk) for text, line in made.items()}
-    told = {"on": TODAY, "person": wren, "today": TODAY}
-    cancel_pieces(lines["β"], quantity=Decimal(2), reason="λογος", **told)
-    record_delivery(lines["δ"], quantity=Decimal(1), **told)
-    record_delivery(lines["γ"], quantity=Decimal(2), **told)
-    came = OrderLine.objects.with_story().get(pk=lines["γ"].pk)
-    send_back(came, quantity=Decimal(1), reason="λογος", money_back=Decimal(10), to_be_replaced=True, both=True, **told)
+        make_promise(line=order.lines.get(text="α"), latest=TODAY - timedelta(days=days))
     return order
 
 

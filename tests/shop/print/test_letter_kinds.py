@@ -7,7 +7,7 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
-from shop.orders.changes import cancel_pieces, record_delivery, send_back, send_letter
+from shop.orders.changes import cancel_pieces, send_letter
 from shop.orders.letter_drafts import LETTER_KINDS, draft_letter
 from shop.orders.models import Mail, OrderLine
 from shop.print.changes import write_to_customer
@@ -15,7 +15,7 @@ from shop.print.customer_draft import draft_customer_letter
 from shop.print.letter_facts import read_customer_letter, read_letter
 from shop.print.letter_sheet import letter_pdf
 from tests.factories.jobs import make_job, make_step
-from tests.factories.orders import make_line, make_order, make_supplier
+from tests.factories.orders import make_line, make_order, make_supplier, make_undone
 from tests.factories.people import make_person
 from tests.pdfs import text_of
 
@@ -32,17 +32,8 @@ def wren():
 def order(wren):
     """One line still to come, one cancelled, one that came wrong and went back for money, one that came in part."""
     order = make_order(supplier=make_supplier(contact="Odile Marsh"), ordered_on=TODAY - timedelta(days=9))
-    made = {
-        text: make_line(order=order, text=text, quantity=2, price=Decimal(10))
-        for text in ("ring gear", "dowels", "braided hose", "studs")
-    }
-    lines = {text: OrderLine.objects.with_story().get(pk=line.pk) for text, line in made.items()}
-    told = {"on": TODAY, "person": wren, "today": TODAY}
-    cancel_pieces(lines["dowels"], quantity=Decimal(2), reason="found on the shelf", **told)
-    record_delivery(lines["studs"], quantity=Decimal(1), **told)
-    record_delivery(lines["braided hose"], quantity=Decimal(2), **told)
-    came = OrderLine.objects.with_story().get(pk=lines["braided hose"].pk)
-    send_back(came, quantity=Decimal(1), reason="too short", money_back=Decimal(10), to_be_replaced=False, **told)
+    texts = ("ring gear", "dowels", "braided hose", "studs")
+    make_undone(order, texts, person=wren, reason="too short", to_be_replaced=False)
     return order
 
 
