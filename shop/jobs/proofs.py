@@ -87,14 +87,14 @@ def presents(steps: Iterable[Step]) -> dict[int, Present]:
 
 
 @dataclass(frozen=True)
-class Proof:
+class OpenProof:
     """A signature that a step lacks, in words. is_second: it is signed, and a second person has not looked at it."""
 
     words: str
     is_second: bool = False
 
 
-Points = tuple[tuple[Proof, ...], tuple[str, ...]]
+Points = tuple[tuple[OpenProof, ...], tuple[str, ...]]
 """The signatures that a step lacks, and its findings that do not pass."""
 
 
@@ -136,7 +136,7 @@ def _unproved(
     checks: list[RequiredCheck],
     specified: Specified,
     present: Present,
-) -> Iterator[Proof]:
+) -> Iterator[OpenProof]:
     for torque in torques:
         last = _last(current, torque=torque.pk)
         yield from _unsigned(f"{torque}", last, specified[torque.pk], present)
@@ -149,13 +149,13 @@ def _unproved(
 
 def _unsigned(
     what: str, last: SignOff | None, specified: SpecifiedTorque | NoTorque | None, present: Present
-) -> Iterator[Proof]:
+) -> Iterator[OpenProof]:
     if last is None:
-        yield Proof(gettext("a signature: {what}").format(what=what))
+        yield OpenProof(gettext("a signature: {what}").format(what=what))
     elif cause := why_signed_again(last, specified, present):
-        yield Proof(gettext("a new signature: {what}, because {cause}").format(what=what, cause=cause))
+        yield OpenProof(gettext("a new signature: {what}, because {cause}").format(what=what, cause=cause))
     elif last.checked_by_id is None:
-        yield Proof(gettext("a second person: {what}").format(what=what), is_second=True)
+        yield OpenProof(gettext("a second person: {what}").format(what=what), is_second=True)
 
 
 def _bad_findings(current: list[SignOff]) -> Iterator[str]:
@@ -187,7 +187,7 @@ def doubts_about(finished: list[Step], specified: Specified) -> dict[int, tuple[
     return {step.pk: tuple(_doubts(step, present[step.pk], *proofs[step.pk])) for step in finished}
 
 
-def _doubts(step: Step, present: Present, lacking: Iterable[Proof], bad: Iterable[str]) -> Iterator[str]:
+def _doubts(step: Step, present: Present, lacking: Iterable[OpenProof], bad: Iterable[str]) -> Iterator[str]:
     if other := why_done_again(step, present):
         yield other
     yield from bad

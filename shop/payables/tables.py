@@ -75,19 +75,17 @@ class Invoices(Table):
         ]  # fmt: skip
         order_by = "-on"
 
-    def render_state(self, record: Invoice) -> str:
+    def render_state(self, record: Any) -> str:
         """What is to do about it: nothing, pay it, or ask first why it is above what was delivered."""
-        late = (timezone.localdate() - record.due).days
-        words = self.value_state(record)
-        return format_html('<span class="late">{}</span>', words) if not record.is_paid and late > 0 else words
+        words, is_red = self.value_state(record), record.due < timezone.localdate() or self.value_difference(record) > 0
+        return format_html('<span class="late">{}</span>', words) if is_red and not record.is_paid else words
 
-    def value_state(self, record: Invoice) -> str:
+    def value_state(self, record: Any) -> str:
         if record.is_paid:
             return gettext("paid")
         late = (timezone.localdate() - record.due).days
-        if late > 0:
-            return overdue(late)
-        return gettext("due {day}").format(day=day(record.due))
+        when = overdue(late) if late > 0 else gettext("due {day}").format(day=day(record.due))
+        return gettext("check first, {when}").format(when=when) if self.value_difference(record) > 0 else when
 
     def value_delivered(self, record: Any) -> Decimal:
         return to_cents(record.reckoned.delivered)

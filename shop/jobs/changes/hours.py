@@ -15,7 +15,7 @@ from shop.base import written
 from shop.base.day_rules import why_not_past
 from shop.base.records import save_as
 from shop.jobs.changes.check_again import approvals_fell, sign_offs_fell
-from shop.jobs.changes.clock import lock_clock, refuse_impossible, require_for
+from shop.jobs.clock import lock_clock, refuse_impossible, require_for
 from shop.jobs.models import SignOff, Step, TimeEntry
 
 

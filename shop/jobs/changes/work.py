@@ -16,7 +16,7 @@ from shop.base import written
 from shop.base.records import save_as
 from shop.base.roles import require
 from shop.jobs.changes.check_again import approvals_fell, step_fell
-from shop.jobs.changes.clock import lock_clock, refuse_impossible, require_for
+from shop.jobs.clock import lock_clock, refuse_impossible, require_for
 from shop.jobs.hours_rules import elapsed, why_not_counted, why_not_logged, why_set_back
 from shop.jobs.models import Step, StepOverride, TimeEntry
 from shop.jobs.pieces import kept, pieces_of

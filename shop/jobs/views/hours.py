@@ -16,8 +16,8 @@ from shop.base.pages import ask_page
 from shop.base.roles import may, person_name
 from shop.base.written import comma_moment, day
 from shop.jobs.changes import work as changes
-from shop.jobs.changes.clock import require_for
 from shop.jobs.changes.hours import correct_hours, log_hours
+from shop.jobs.clock import require_for
 from shop.jobs.forms.steps import CorrectHoursForm, LogHoursForm
 from shop.jobs.models import TimeEntry
 from shop.jobs.models.step import hours as hours_text

@@ -100,6 +100,7 @@ def test_an_invoice_above_what_was_delivered_is_not_paid_without_being_asked(buy
     invoice = Invoice.objects.with_lines().get()
     at = f"/payables/{invoice.pk}/"
     assert "EUR 2.45 above what was delivered" in words_of(buyer.get(at))
+    assert '<span class="late">check first, due ' in collapsed(buyer.get("/payables/"))
     today = collapsed(buyer.get("/"))
     assert "2.45 above" in today, "Today says so beside the day it is due"
     assert f'<a href="{at}">Check<' in today, "and leads to what differs, not to paying"
@@ -251,7 +252,7 @@ def test_the_list_says_what_is_to_be_paid_and_what_is_overdue(buyer, order):
     )
     page = collapsed(buyer.get("/payables/"))
     told = dict(re.findall(r">(R -?\d)</a></th>(.*?)</tr>", page))
-    assert '<span class="late">2 days overdue</span>' in told[late.number]
-    assert "due " in told[due.number]
+    assert '<span class="late">check first, 2 days overdue</span>' in told[late.number], "a paid one billed it already"
+    assert ">due " in told[due.number]
     assert "overdue" not in told[due.number] + told[paid.number]
     assert ">paid<" in told[paid.number]
