@@ -50,7 +50,7 @@ def read_plate(state: EvaluatedWorksheet, heading: Heading) -> PlateFacts:
     return PlateFacts(
         heading=replace(heading, title=plate_title(plate)),
         origins=_origins(plate),
-        status=(*map(Told, status_text(state).sentences), *(Told(doubt, stops=True) for doubt in doubts)),
+        status=(*map(Told, status_text(state).told_once), *(Told(doubt, stops=True) for doubt in doubts)),
         relied_on=_relied_on(plate, doubts, wall),
         material=_chosen(plate, plate.making.alloy),
         thickness=plate.thickness,
