@@ -1,6 +1,7 @@
 """What is measured of the program's speed, beside what was measured before: `python -m tests.benchmarks [keep]`.
 
-`python -m tests.benchmarks pages` measures the site's pages instead, on a database of its own (`pages.py`),
+`python -m tests.benchmarks all` runs everything in turn and ends with one table of the pages (`everything.py`),
+`python -m tests.benchmarks pages` measures the site's pages alone, on a database of its own (`pages.py`),
 `python -m tests.benchmarks crowd` how many are answered a second, twenty at once (`crowd.py`),
 `python -m tests.benchmarks memory` what its processes hold (`memory.py`),
 `python -m tests.benchmarks search` a search among 100,000 records (`search.py`), and
@@ -21,7 +22,9 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any
 
-from tests.benchmarks import crowd, memory, pages, paper, search
+import django
+
+from tests.benchmarks import crowd, everything, memory, pages, paper, search
 
 FOLDER = Path(__file__).parent
 KEPT = FOLDER / "figures.json"
@@ -60,6 +63,8 @@ def compared(now: dict[str, Any], before: dict[str, Any] | None) -> list[str]:
 
 def main(words: list[str]) -> None:
     """Measure, print the comparison, and keep the run where that is asked."""
+    if "all" in words:
+        sys.exit(everything.run([word for word in words if word != "all"]))
     if "crowd" in words:
         sys.exit(crowd.run([word for word in words if word != "crowd"]))
     if "memory" in words:
@@ -71,6 +76,8 @@ def main(words: list[str]) -> None:
     if "paper" in words:
         paper.run([word for word in words if word != "paper"])
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.settings")
+    os.environ.setdefault("SHOP_LOCAL", "1")  # No secret of a shop's is asked for where nothing is served.
+    django.setup()
     kept = json.loads(KEPT.read_text()) if KEPT.exists() else []
     now = measured(SUBJECTS)
     print("\n".join(compared(now, kept[-1] if kept else None)))

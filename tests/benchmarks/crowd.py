@@ -1,19 +1,27 @@
 """How many requests a second the served site answers, twenty at once.
 
-`python -m tests.benchmarks crowd [1] [postgres]`: the demo's workshop as it is served in the shop, by two processes;
-twenty readers ask for one page again and again, a second of it or as many as are said, without a pause and each on a
-connection that is kept. Told of each page: as it is sent to one who asks as browsers do, and as it is made for one who
-insists on it (`no-cache`). The readers take their time from the same cores.
+`python -m tests.benchmarks crowd [1] [postgres|both] [keep]`: the demo's workshop as it is served in the shop, by two
+processes; twenty readers ask for one page again and again, a second of it or as many as are said, without a pause and
+each on a connection that is kept. Told of each page: as it is sent to one who asks as browsers do, and as it is made
+for one who insists on it (`no-cache`). The readers take their time from the same cores. `keep` writes the run of each
+database to `crowd.json`.
 """
 
 from __future__ import annotations
 
 import http.client
+import json
+import os
 import tempfile
 import threading
 import time
 from collections.abc import Iterator
+from datetime import date
 from itertools import cycle, islice
+from pathlib import Path
+
+# Of a page in one of the two ways: requests a second, median and p99 [ms].
+Rate = dict[str, float]
 
 PAGES = {
     "orders": "/orders/",
@@ -28,35 +36,50 @@ PAGES = {
 }
 AT_ONCE, PROCESSES = 20, 2
 HOST = "workshop.local"
+KEPT = Path(__file__).parent / "crowd.json"
 
 
 def run(words: list[str]) -> None:
-    """Make the workshop, serve it, ask, and print a line a page."""
+    """Make the workshop, serve it, ask, and print a line a page; of one database or of both."""
+    seconds = next((float(word) for word in words if word.replace(".", "").isdigit()), 1.0)
+    for kind in ("sqlite", "postgres") if "both" in words else ("postgres",) if "postgres" in words else ("sqlite",):
+        load = os.getloadavg()[0]
+        pages = _measured(kind, seconds)
+        if "keep" in words:
+            kept = json.loads(KEPT.read_text()) if KEPT.exists() else {}
+            run = {"day": date.today().isoformat(), "load": load, "pages": pages}
+            KEPT.write_text(json.dumps({**kept, kind: run}, indent=1) + "\n")
+
+
+def _measured(kind: str, seconds: float) -> dict[str, dict[str, Rate]]:
     from shop.serving.pages import THREADS
     from tests import load
 
-    seconds = next((float(word) for word in words if word.replace(".", "").isdigit()), 1.0)
-    kind = "postgres" if "postgres" in words else "sqlite"
     with tempfile.TemporaryDirectory(prefix="crowd-") as folder, load.database(kind) as url:
         environment = load.settings_of(folder, url)
         load.made_demo(folder, environment)
         with load.served(environment, PROCESSES, THREADS) as port:
             print(f"{kind}, {AT_ONCE} at once, {PROCESSES} processes of {THREADS} threads, {seconds:g} s a page")
-            print("\n".join(told(port, load.signed_in(port), seconds)), flush=True)
+            return dict(_told(port, load.signed_in(port), seconds))
 
 
-def told(port: int, people: list[dict[str, str]], seconds: float) -> Iterator[str]:
-    """A line a page: requests a second, median and p99 [ms], as it is sent and as it is made."""
-    yield f"{'':14}{'sent/s':>9}{'p50':>7}{'p99':>8}{'made/s':>11}{'p50':>7}{'p99':>8}"
+def _told(port: int, people: list[dict[str, str]], seconds: float) -> Iterator[tuple[str, dict[str, Rate]]]:
+    """Of each page, which is printed as it is measured: as it is sent, and as it is made."""
+    print(f"{'':14}{'sent/s':>9}{'p50':>7}{'p99':>8}{'made/s':>11}{'p50':>7}{'p99':>8}")
     for name, address in PAGES.items():
-        cells = [_cells(_waits(port, people, address, made, seconds), seconds) for made in (False, True)]
-        yield f"{name:14}{'   '.join(cells)}"
+        rates = {
+            way: _rate(_waits(port, people, address, made, seconds), seconds)
+            for way, made in (("sent", False), ("made", True))
+        }
+        cells = (f"{one['per second']:8.0f} {one['p50']:6.0f}  {one['p99']:6.0f}" for one in rates.values())
+        print(f"{name:14}{'   '.join(cells)}", flush=True)
+        yield name, rates
 
 
-def _cells(waits: list[float], seconds: float) -> str:
+def _rate(waits: list[float], seconds: float) -> Rate:
     ranked = sorted(waits)
     half, nearly_all = (ranked[min(len(ranked) - 1, int(len(ranked) * part))] * 1000 for part in (0.5, 0.99))
-    return f"{len(ranked) / seconds:8.0f} {half:6.0f}  {nearly_all:6.0f}"
+    return {"per second": len(ranked) / seconds, "p50": half, "p99": nearly_all}
 
 
 def _waits(port: int, people: list[dict[str, str]], address: str, made: bool, seconds: float) -> list[float]:
