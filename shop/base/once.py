@@ -43,9 +43,14 @@ class WrittenAlready(Exception):
 def token_for(request: HttpRequest) -> str:
     """The token for a form about to be shown: the one it came with, or a fresh one."""
     if getattr(request, "new_once_token_wanted", False):
-        return secrets.token_urlsafe(24)
+        return fresh_token()
     sent = request.POST.get("once", "")
-    return sent if _TOKEN.fullmatch(sent) else secrets.token_urlsafe(24)
+    return sent if _TOKEN.fullmatch(sent) else fresh_token()
+
+
+def fresh_token() -> str:
+    """A token that no form was shown with before."""
+    return secrets.token_urlsafe(24)
 
 
 def write_once(request: HttpRequest, write: Callable[[], Record], *, redirect_to: Callable[[Record], str]) -> str:

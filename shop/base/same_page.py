@@ -4,9 +4,11 @@ is told that it has it.
 Who reads is told from others by the cookies. Either nobody wrote anything since: the mark of `shop.base.state_mark`
 says so of sessions, people and preferences as well as of records; or every question that was asked for the page, of its
 reader and all that it shows, is answered as it was (`shop.base.asked_again`). And it is still the minute in which the
-page was made, for pages tell the time, a session ends and a file appears without anybody writing. What holds a token
-that counts once, or words that are said once, is made each time; so is what a browser asks for with `no-cache`, as it
-does when its reader insists on it.
+page was made, for pages tell the time, a session ends and a file appears without anybody writing. What holds words
+that are said once is made each time; so is what a browser asks for with `no-cache`, as it does when its reader insists.
+
+A form that writes once (`shop.base.once`) gets another token with each sending, and its page no tag: a browser that was
+told that it has the page would send the token of an earlier press, and a second order of the same would be none.
 """
 
 from __future__ import annotations
@@ -31,13 +33,14 @@ from django.utils.cache import get_conditional_response
 from shop.base import state_mark, unchanged
 from shop.base.asked_again import Trace, listening
 from shop.base.lists import LIST_COOKIE
+from shop.base.once import fresh_token
 
 MOST_BYTES = 8 * 1024 * 1024
 """Of pages as they were sent, packed: some eight hundred."""
 # Each answer has the token of its forms masked anew: how long it is when packed tells nothing of it (BREACH).
 # A pattern that begins with plain letters is looked for at the speed of memory, which one that looks behind is not.
 _MASKED = re.compile(rb'(name="csrfmiddlewaretoken" value=")[^"]*"')
-_ONCE = b'name="once"'
+_ONCE = re.compile(rb'(name="once" value=")[^"]*"')
 
 
 @dataclass(frozen=True)
@@ -45,12 +48,12 @@ class _Shown:
     """A page as it was sent: when, of which state, its tag, and the cookies that name the list from which it is left.
 
     `secret` is that of its form tokens, `lists_read` what the browser told of lists, where the page says something of
-    it, `trace` what was asked for it, None where that cannot be asked again.
+    it, `trace` what was asked for it, None where that cannot be asked again. `tag`: None where the page counts once.
     """
 
     minute: datetime
     mark: Hashable
-    tag: str
+    tag: str | None
     headers: dict[str, str]
     packed: bytes
     secret: str
@@ -81,10 +84,12 @@ class SamePage:
             response = self.get_response(request)
         if not _may_be_same(request, response):
             return response
-        response["ETag"], response["Cache-Control"] = _tag(request, response), "private, no-cache"
+        tag = None if _ONCE.search(response.content) else _tag(request, response)
+        if tag:
+            response["ETag"], response["Cache-Control"] = tag, "private, no-cache"
         if mark is not None:
-            self._keep(key, _as_sent(request, response, mark, minute, unchanged.trace_of(listener, mark)))
-        return get_conditional_response(request, etag=response["ETag"], response=response) or response
+            self._keep(key, _as_sent(request, response, tag, mark, minute, unchanged.trace_of(listener, mark)))
+        return (tag and get_conditional_response(request, etag=tag, response=response)) or response
 
     def _same(self, key: Hashable, mark: Hashable, minute: datetime) -> _Shown | None:
         """What was shown, where it would be the same."""
@@ -134,7 +139,7 @@ def _may_be_same(request: HttpRequest, response: HttpResponse) -> bool:
     known = all(name == settings.CSRF_COOKIE_NAME or name.startswith(LIST_COOKIE) for name in response.cookies)
     # The cookie that its tokens belong to comes with the page that is made, and with no other.
     known = known and (settings.CSRF_COOKIE_NAME in request.COOKIES or "CSRF_COOKIE" not in request.META)
-    return is_page and not said_once and known and _ONCE not in response.content
+    return is_page and not said_once and known
 
 
 def _tag(request: HttpRequest, response: HttpResponse) -> str:
@@ -157,17 +162,22 @@ def _lists_read(request: HttpRequest) -> str | None:
 
 
 def _as_sent(
-    request: HttpRequest, response: HttpResponse, mark: Hashable, minute: datetime, trace: Trace | None
+    request: HttpRequest,
+    response: HttpResponse,
+    tag: str | None,
+    mark: Hashable,
+    minute: datetime,
+    trace: Trace | None,
 ) -> _Shown:
     headers, packed = dict(response.headers), zlib.compress(response.content, 1)
     secret, match = request.META.get("CSRF_COOKIE", ""), request.resolver_match
     cookies, lists = _own_cookies(response), _lists_read(request)
-    return _Shown(minute, mark, response["ETag"], headers, packed, secret, cookies, lists, match, trace)
+    return _Shown(minute, mark, tag, headers, packed, secret, cookies, lists, match, trace)
 
 
 def _sent_again(request: HttpRequest, shown: _Shown) -> HttpResponse:
     request.resolver_match = shown.match
-    if shown.tag in request.headers.get("If-None-Match", ""):
+    if shown.tag and shown.tag in request.headers.get("If-None-Match", ""):
         response: HttpResponse = HttpResponseNotModified()
         response["ETag"], response["Cache-Control"] = shown.tag, "private, no-cache"
     else:
@@ -179,6 +189,8 @@ def _sent_again(request: HttpRequest, shown: _Shown) -> HttpResponse:
 
 def _masked_anew(request: HttpRequest, shown: _Shown) -> bytes:
     content = zlib.decompress(shown.packed)
+    if shown.tag is None:
+        content = _ONCE.sub(lambda found: found[1] + fresh_token().encode() + b'"', content)
     if not _MASKED.search(content):
         return content
     request.META["CSRF_COOKIE"] = shown.secret

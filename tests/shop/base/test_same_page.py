@@ -11,6 +11,7 @@ from django.utils import timezone
 from shop.base import same_page
 from shop.people.models import preferences_of
 from shop.vehicles.models import Customer
+from specs.models import Component
 from tests.factories.measuring import make_component
 from tests.factories.people import make_person
 from tests.pages import press
@@ -148,8 +149,30 @@ def test_nobody_is_told_that_he_has_what_another_was_shown(browser):
     assert again(browser, tag).status_code == 302
 
 
-def test_what_counts_once_is_made_each_time(browser):
-    assert tag_of(browser, "/measuring/components/new/") == ""
+ONCE = re.compile(rb'(name="once" value=")([^"]*)"')
+NEW = "/measuring/components/new/"
+
+
+def test_a_form_that_writes_once_is_sent_again_with_another_token(browser, django_assert_max_num_queries):
+    assert tag_of(browser, NEW) == ""  # no browser is told that it has the page with its last token
+    with django_assert_max_num_queries(1):
+        pages = [again(browser, "None", NEW) for _ in range(3)]
+    pages.append(browser.get(NEW, headers={"Cache-Control": "no-cache"}))
+    assert {page.status_code for page in pages} == {200}
+    assert len({ONCE.search(page.content)[2] for page in pages}) == len(pages)
+    assert {len(ONCE.findall(page.content)) for page in pages} == {1}
+    masked = re.compile(rb'name="csrfmiddlewaretoken" value="[^"]*"')
+    assert len({ONCE.sub(rb"\1", masked.sub(b"", page.content)) for page in pages}) == 1
+
+
+def test_two_forms_that_were_sent_again_write_two_records_and_each_of_them_one(browser):
+    told = {"kind": "gearbox", "maker": "Teskel", "notes": "", "units": "metric"}
+    browser.get(NEW)
+    tokens = [ONCE.search(browser.get(NEW).content)[2].decode() for _ in range(2)]
+    for at, token in enumerate(tokens):
+        pressed = [browser.post(NEW, told | {"name": f"T{at}", "once": token})["Location"] for _ in range(2)]
+        assert pressed[0] == pressed[1]
+    assert [one.name for one in Component.objects.order_by("name")] == ["T0", "T1"]
 
 
 def test_words_that_are_said_once_are_said_once(browser):
