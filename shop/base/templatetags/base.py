@@ -12,6 +12,7 @@ from django import template
 from django.conf import settings
 from django.forms import PasswordInput
 from django.template.defaultfilters import stringfilter
+from django.template.defaulttags import CsrfTokenNode
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.html import escape, format_html
@@ -26,9 +27,11 @@ from shop.base.money import in_money
 from shop.base.paging import PLACE_WORDS
 from shop.base.records import deletion_text
 from shop.base.roles import may as person_may
+from shop.base.row_html import rows_html
 from shop.base.rows import Row
 from shop.base.seen_by import PART_PRICES
-from shop.base.table_rows import head_html, rows_html
+from shop.base.table_rows import head_html
+from shop.base.table_rows import rows_html as table_rows_html
 from shop.base.tables import Table
 from specs.engine import units
 from specs.phrase import listed, phrase
@@ -118,13 +121,13 @@ def documents(context: template.Context, of: Iterable[Any], owner: Any, add: str
     }
 
 
-@register.inclusion_tag("base/_rows.html", takes_context=True)
-def rows(context: template.Context, of: Iterable[Row], keep_acts: bool = False) -> dict[str, Any]:
+@register.simple_tag(takes_context=True)
+def rows(context: template.Context, of: Iterable[Row], keep_acts: bool = False) -> SafeString:
     """Things as rows, each with its mark, name, figure and act: ``{% rows parts %}``.
 
     A phone shows the first act only, unless the rows `keep_acts`.
     """
-    return {"rows": of, "keep_acts": keep_acts, "csrf_token": context.get("csrf_token")}
+    return rows_html(of, keep_acts, lambda: CsrfTokenNode().render(context))
 
 
 @register.simple_tag(takes_context=True)
@@ -185,7 +188,7 @@ def table_head(context: template.Context, table: Table) -> SafeString:
 @register.simple_tag
 def table_rows(table: Table, bulk: Any = None) -> SafeString:
     """``{% table_rows table bulk %}``: the rows of a list's page."""
-    return rows_html(table, bulk)
+    return table_rows_html(table, bulk)
 
 
 @register.simple_tag(takes_context=True)
