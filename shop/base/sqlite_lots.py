@@ -10,6 +10,8 @@ from collections.abc import Iterator
 
 from shop.base.lot_marks import LOT, asked_by
 
+NEXT = "(SELECT COALESCE(MAX(number), 0) + 1 FROM base_markedwrite)"
+"""The number of the write that is being made: of the next row of numbers, which it leaves when it is done."""
 _ROWS = {"INSERT": ("NEW",), "UPDATE": ("OLD", "NEW"), "DELETE": ("OLD",)}
 
 
@@ -21,7 +23,7 @@ def are_marked(raw: sqlite3.Connection, table: str) -> bool:
     try:
         asked = "SELECT count(*) FROM temp.sqlite_master WHERE type = 'trigger' AND tbl_name = ?"
         if raw.execute(asked, (table,)).fetchone()[0] != len(_ROWS):
-            raw.execute("SELECT mark FROM base_tablemark LIMIT 1")
+            raw.execute("SELECT mark FROM base_tablemark, base_markedwrite LIMIT 1")
             for statement in _triggers(table):
                 raw.execute(statement)
     except sqlite3.OperationalError:  # The tables are being made, or came from elsewhere: nobody could leave a mark.
@@ -39,6 +41,6 @@ def _triggers(table: str) -> Iterator[str]:
 
 def _leave(table: str, column: str, row: str) -> str:
     return (
-        f"INSERT INTO base_tablemark (name, mark) SELECT '{table}.{column}/' || ({row}.\"{column}\" / {LOT}), random()"
+        f"INSERT INTO base_tablemark (name, mark) SELECT '{table}.{column}/' || ({row}.\"{column}\" / {LOT}), {NEXT}"
         f' WHERE {row}."{column}" IS NOT NULL ON CONFLICT (name) DO UPDATE SET mark = excluded.mark'
     )

@@ -24,10 +24,10 @@ from django.db import connection
 from django.utils.translation import gettext
 
 from shop.base import postgres_marks
-from shop.base.table_marks import Marks, known_tables, read_marks, written_between
+from shop.base.table_marks import Last, known_tables, last_write, written_after
 
-Left = Marks | bool | None
-"""What was read of the marks of tables: SQLite's as they are, PostgreSQL's by the state; None where there are none."""
+Left = Last | bool | None
+"""The last write that was seen: SQLite's by its number, PostgreSQL's by the state; None where it is not known."""
 
 
 def mark() -> Hashable | None:
@@ -54,21 +54,23 @@ def written_since(before: Any, left: Left, now: Any) -> tuple[Left, frozenset[st
     """What was left in the state `now`, None where that is past; and the marks that moved since the one before, None
     where those may be any."""
     if connection.vendor == "sqlite":
-        marks = table_marks(now)
-        return marks, written_between(left if isinstance(left, dict) else None, marks)
+        return _written_in_file(left if isinstance(left, tuple) else None, now)
     with connection.cursor() as cursor:
         is_now, written = postgres_marks.written_between(cursor, before, now, known_tables())
     return is_now or None, written
 
 
-def table_marks(now: Hashable) -> Marks | None:
-    """The marks of tables in the state that `mark` named; None where it is past, or the database leaves none."""
-    watch = _watches.get(str(connection.settings_dict["NAME"])) if connection.vendor == "sqlite" else None
+def _written_in_file(last: Last | None, now: Hashable) -> tuple[Last | None, frozenset[str] | None]:
+    """The last write of the state `now`, None where that is past; and the marks that moved after the one before."""
+    watch = _watches.get(str(connection.settings_dict["NAME"]))
     try:
-        marks = watch.table_marks() if watch and watch.version() == now else None
-        return marks if watch and watch.version() == now else None
+        if watch and watch.version() == now:
+            left, written = watch.written_after(last)
+            if watch.version() == now:
+                return left, written
     except sqlite3.Error:
-        return None
+        pass
+    return None, None
 
 
 class _Watch:
@@ -106,9 +108,10 @@ class _Watch:
             (counted,) = self._connection.execute("PRAGMA data_version").fetchone()
         return self.process, self.number, counted
 
-    def table_marks(self) -> Marks:
+    def written_after(self, last: Last | None) -> tuple[Last | None, frozenset[str] | None]:
+        """The last write that left its number, and the marks that moved after an earlier one."""
         with self._lock:
-            return read_marks(self._connection)
+            return last_write(self._connection), written_after(self._connection, last)
 
     def write_back(self) -> None:
         """Bring what others committed from the log into the file, where that is not done; waits for nobody."""

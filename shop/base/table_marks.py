@@ -3,24 +3,26 @@
 Each write leaves a mark of its table beside itself, in its own transaction, so that of what was asked before only what
 reads that table has to be asked again.
 
-On SQLite it is a random one for each table, left by a wrapper of every statement, whoever sends it: a verb,
-`.update()`, SQL by hand. What another program writes into the file leaves none, and then every table counts as written
-(`written_between`). On PostgreSQL, where writers would wait for one another at such a row, triggers leave a row a
-transaction (`shop.base.postgres_marks`).
+On SQLite it is the number of the write, one for each table, left by a wrapper of every statement, whoever sends it: a
+verb, `.update()`, SQL by hand. One writes at a time, so that numbers rise, and who looks again reads the marks above
+the last number that he saw, few, however many there are. A random witness beside each number tells this history of the
+file from another that came to the same number (a copy was read back into it). What another program writes into the file
+leaves none, and then every table counts as written (`written_after`). On PostgreSQL, where writers would wait for one
+another at such a row, triggers leave a row a transaction (`shop.base.postgres_marks`).
 """
 
 from __future__ import annotations
 
 import re
 import sqlite3
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from contextlib import suppress
 from functools import lru_cache
 from secrets import randbits
 from typing import Any
 
 from django.apps import apps
-from django.db import connections
+from django.db import connections, transaction
 from django.db.backends.base.base import BaseDatabaseWrapper
 
 from shop.base import lot_marks, postgres_marks, sqlite_lots
@@ -32,9 +34,24 @@ _READS = ("SELECT", "PRAGMA", "SAVEPOINT", "RELEASE", "ROLLBACK", "BEGIN", "COMM
 _WRITES = re.compile(r'(?:INSERT(?: OR \w+)? INTO|REPLACE INTO|UPDATE(?: OR \w+)?|DELETE FROM) "?(\w+)"?', re.I)
 _NAMED = re.compile(r'"(\w+)"')
 _UNQUOTED = re.compile(r"\b(?:FROM|JOIN)\s+(?![\s(\"])", re.I)
-_LEAVE = f"INSERT INTO {_TABLE} (name, mark) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET mark = excluded.mark"
-_PREPARE = f"CREATE TABLE IF NOT EXISTS {_TABLE} (name varchar(80) NOT NULL PRIMARY KEY, mark bigint NOT NULL)"
-Marks = Mapping[str, int]
+_LEAVE = (
+    f"INSERT INTO {_TABLE} (name, mark) VALUES (?, {sqlite_lots.NEXT})"  # noqa: S608
+    " ON CONFLICT (name) DO UPDATE SET mark = excluded.mark"
+)
+_NUMBER = "INSERT INTO base_markedwrite (witness) VALUES (?)"
+_CLEAR = "DELETE FROM base_markedwrite WHERE number <= ?"
+_KEPT, _AT_ONCE = 8_192, 1_024
+"""So many numbers are kept at least, and cleared away: who looked last before them takes everything as written."""
+_NUMBERS = "CREATE TABLE base_markedwrite (number integer NOT NULL PRIMARY KEY, witness bigint NOT NULL)"
+_PREPARE = (
+    f"DROP TABLE IF EXISTS {_TABLE}",  # marks of before there were numbers
+    f"CREATE TABLE {_TABLE} (name varchar(80) NOT NULL PRIMARY KEY, mark bigint NOT NULL)",
+    f"CREATE INDEX {_TABLE}_by_mark ON {_TABLE} (mark)",
+    _NUMBERS,
+)
+_IS_PREPARED = "SELECT 1 FROM sqlite_master WHERE name = 'base_markedwrite'"
+Last = tuple[int, int]
+"""The last write that somebody saw: its number and its witness."""
 
 
 def prepare(using: str, **_: Any) -> None:
@@ -43,8 +60,10 @@ def prepare(using: str, **_: Any) -> None:
     if connection.vendor == "postgresql":
         postgres_marks.prepare(connection, known_tables())
         return
-    with connection.cursor() as cursor:
-        cursor.execute(_PREPARE)
+    with transaction.atomic(using), connection.cursor() as cursor:
+        if not cursor.execute(_IS_PREPARED).fetchone():
+            for statement in _PREPARE:
+                cursor.execute(statement)
 
 
 def watch_writes(connection: BaseDatabaseWrapper, **_: Any) -> None:
@@ -82,31 +101,44 @@ def _write(raw: sqlite3.Connection, table: str, act: Callable[[], Any], *, repla
     gathers = table in lot_marks.asked_by()
     lots_are_marked = gathers and not replaces and sqlite_lots.are_marked(raw, table)
     told = act()
-    _leave(raw, table)
-    if gathers and not lots_are_marked:
-        _leave(raw, lot_marks.any_lot(table))
+    with suppress(sqlite3.OperationalError):  # The tables are being made: this one is not there yet.
+        raw.execute(_LEAVE, (table,))
+        if gathers and not lots_are_marked:
+            raw.execute(_LEAVE, (lot_marks.any_lot(table),))
+        _number(raw)
     return told
 
 
-def _leave(raw: sqlite3.Connection, table: str) -> None:
-    with suppress(sqlite3.OperationalError):  # The tables are being made: this one is not there yet.
-        raw.execute(_LEAVE, (table, randbits(62)))
+def _number(raw: sqlite3.Connection) -> None:
+    """Leave the number of a write, when all its marks are left: the marks of the next one lie above it."""
+    number = raw.execute(_NUMBER, (randbits(62),)).lastrowid or 0
+    if number % _AT_ONCE == 0:
+        raw.execute(_CLEAR, (number - _KEPT,))
 
 
-def read_marks(database: sqlite3.Connection) -> Marks:
-    """The last mark of each table that was ever written; none where there are no marks."""
+def last_write(database: sqlite3.Connection) -> Last | None:
+    """The last write that left its number; None where none did."""
     with suppress(sqlite3.OperationalError):
-        return dict(database.execute(f"SELECT name, mark FROM {_TABLE}"))  # noqa: S608
-    return {}
+        found: Last | None = database.execute(
+            "SELECT number, witness FROM base_markedwrite ORDER BY number DESC LIMIT 1"
+        ).fetchone()
+        return found
+    return None
 
 
-def written_between(before: Marks | None, after: Marks | None) -> frozenset[str] | None:
-    """The tables that were written from one commit to a later one; None where that may be any."""
-    if not before or not after:
+def written_after(database: sqlite3.Connection, last: Last | None) -> frozenset[str] | None:
+    """The marks that moved after a write; None where those may be any."""
+    if last is None:
         return None
-    moved = frozenset(name for name in before.keys() | after.keys() if before.get(name) != after.get(name))
-    # Something was committed and left no mark: another program was here.
-    return moved if moved and EVERY not in moved else None
+    with suppress(sqlite3.OperationalError):
+        number, witness = last
+        same = database.execute("SELECT witness FROM base_markedwrite WHERE number = ?", (number,)).fetchone()
+        if same == (witness,):
+            moved = database.execute(f"SELECT name FROM {_TABLE} WHERE mark > ?", (number,))  # noqa: S608
+            names = frozenset(name for (name,) in moved)
+            # Where there are none something was committed all the same: another program was here.
+            return names if names and EVERY not in names else None
+    return None
 
 
 def marks_of(sql: str, params: Any = ()) -> frozenset[str] | None:

@@ -9,8 +9,9 @@ from django.contrib.auth.models import Group, User
 from django.db import IntegrityError, connection, transaction
 from django.test.utils import CaptureQueriesContext
 
+from shop.base import table_marks
 from shop.base.state_mark import mark, written_since
-from shop.base.table_marks import marks_of, written_between
+from shop.base.table_marks import marks_of
 from shop.base.unchanged import while_unchanged
 from shop.vehicles.models import Customer
 from specs.models import Component
@@ -132,6 +133,50 @@ def test_a_question_whose_tables_nobody_knows_counts_as_written():
     }
     assert marks_of("SELECT rowid FROM base_searchtrigrams") is None
     assert marks_of('SELECT e.key FROM base_searchtrigrams CROSS JOIN "specs_component" e') is None
-    assert written_between({"a": 1}, {"a": 1}) is None
-    assert written_between({}, {"a": 1}) is None
-    assert written_between({"a": 1, "": 1}, {"a": 1, "": 2}) is None
+
+
+@on_sqlite
+def test_who_looks_again_reads_the_marks_left_since_and_no_others(monkeypatch):
+    """However many there are; and where the number that he saw was cleared away, everything counts as written."""
+    monkeypatch.setattr(table_marks, "_KEPT", 4)
+    monkeypatch.setattr(table_marks, "_AT_ONCE", 1)
+    make_component(name="one")
+    for turn in range(3):
+        before = Look()
+        Customer.objects.update(name=f"Nobody {turn}")
+        assert before.written() == {"vehicles_customer"}
+    before = Look()
+    for _ in range(3):
+        Component.objects.update(notes="written")
+    assert before.written() == {"specs_component"}
+    Component.objects.update(notes="once more")
+    assert before.written() is None
+    assert numbers() <= 6
+
+
+def numbers() -> int:
+    with connection.cursor() as cursor:
+        return cursor.execute("SELECT count(*) FROM base_markedwrite").fetchone()[0]
+
+
+@on_sqlite
+def test_a_file_that_another_history_was_read_back_into_counts_as_written():
+    """The same numbers, other writes: a copy of before, and as many writes since as there were meanwhile."""
+    make_component(name="one")
+    with closing(sqlite3.connect(":memory:")) as copy, closing(sqlite3.connect(connection.settings_dict["NAME"])) as it:
+        it.backup(copy)
+        Customer.objects.update(name="Of the first history")
+        before = Look()
+        copy.backup(it)
+        Component.objects.update(notes="of the second")
+        assert before.left[0] == Look().left[0]
+        assert before.written() is None
+
+
+@on_sqlite
+def test_a_statement_of_which_nobody_knows_what_it_writes_marks_every_table():
+    before = Look()
+    with connection.cursor() as cursor:
+        cursor.execute("CREATE TABLE made_meanwhile (id integer)")
+        cursor.execute("DROP TABLE made_meanwhile")
+    assert before.written() is None
