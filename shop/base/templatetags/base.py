@@ -33,12 +33,14 @@ from shop.base.seen_by import PART_PRICES
 from shop.base.table_rows import head_html
 from shop.base.table_rows import rows_html as table_rows_html
 from shop.base.tables import Table
+from shop.base.url_tag import url
 from specs.engine import units
 from specs.phrase import listed, phrase
 from specs.written import thread_text
 
 register = template.Library()
 register.tag(kept)
+register.tag(url)
 
 LONGEST_CODE = 1000
 # A number with hyphens, such as an order's: a hyphen would end a line of a heading.
