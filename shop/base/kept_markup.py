@@ -21,6 +21,8 @@ from specs.written import form
 
 MOST = 400
 """Of one part of a template, for so many persons, menus and the like; then it is begun anew."""
+MOST_LETTERS = 500_000
+"""Of one part together: a typed table is long, and hardly ever the same."""
 
 
 class KeptMarkup(Node):
@@ -29,19 +31,26 @@ class KeptMarkup(Node):
     def __init__(self, nodelist: NodeList, named: dict[str, FilterExpression]) -> None:
         self.nodelist, self.named = nodelist, named
         self._kept: dict[Hashable, SafeString] = {}
+        self._letters = 0
 
     def render(self, context: Context) -> SafeString:
         given = {name: value.resolve(context, ignore_failures=True) for name, value in self.named.items()}
         key = (get_language(), form(), get_urlconf(), get_script_prefix(), *given.values())
-        kept = self._kept.get(key)
+        kept = self.kept(key)
         if kept is None:
             kept = self._keep(key, self.nodelist.render(context.new(given)))
         return kept
 
+    def kept(self, key: Hashable) -> SafeString | None:
+        """What was made for these values, where it still is there."""
+        return self._kept.get(key)
+
     def _keep(self, key: Hashable, made: SafeString) -> SafeString:
-        if len(self._kept) >= MOST:
+        if len(self._kept) >= MOST or self._letters > MOST_LETTERS:
             self._kept.clear()
+            self._letters = 0
         self._kept[key] = made
+        self._letters += len(made)
         return made
 
 

@@ -51,6 +51,14 @@ def test_what_is_kept_does_not_grow_for_ever(monkeypatch) -> None:
     assert len(template.nodelist[0]._kept) <= 3
 
 
+def test_long_parts_are_let_go_of_sooner(monkeypatch) -> None:
+    monkeypatch.setattr(kept_markup, "MOST_LETTERS", 1_000)
+    template = Template("{% kept words=words %}{{ words }}{% endkept %}")
+    for at in range(30):
+        assert made(template, words=f"{at:0300}") == f"{at:0300}"
+        assert sum(map(len, template.nodelist[0]._kept.values())) <= 1_300
+
+
 @pytest.mark.django_db
 def test_each_reader_sees_the_frame_that_is_theirs() -> None:
     """Two roles, with and without the keys, in turn; the second round says what the first did."""
