@@ -9,6 +9,7 @@ from django.shortcuts import render
 from django.utils.translation import gettext
 
 from shop.base.access import reads
+from shop.calculate.answer_picture import picture_of, svg_of
 from shop.plate import changes as changes
 from shop.plate.clocking import Clocking
 from shop.plate.forms import (
@@ -17,7 +18,7 @@ from shop.plate.forms import (
 from shop.plate.layout import PlateLayout
 from shop.plate.views.common import of_plate, reader_system
 from shop.worksheets.models import Worksheet
-from specs.drawings import svg
+from specs.engine import units
 from specs.engine.calculation import BadInput
 
 
@@ -40,8 +41,9 @@ def clocking(request: HttpRequest, sheet: Worksheet, plate: PlateLayout) -> Http
     if asked is not None:
         try:
             found = Clocking(plate, plate.as_cut(**asked))
-            drawing = plate.calculation.drawing(found.given, found.answer.found)  # type: ignore[misc]
-            shown |= {"found": found, "svg": svg.write(drawing, "clocking") if drawing else ""}
+            reader = units.Reader(reader_system(request))
+            picture = picture_of(plate.calculation, found.given, found.answer.found, reader)
+            shown |= {"found": found, "svg": svg_of(picture, "clocking")}
         except BadInput as bad:
             shown["reason"] = bad.errors
     return render(request, "plate/clocking.html", shown)

@@ -172,3 +172,12 @@ def test_nothing_plainly_clears_where_a_reading_of_the_plate_is_in_doubt(fitter)
     assert "Nothing clashes as read, but readings are in doubt." in said
     assert "<td>holds</td>" not in said
     assert "<td>in doubt" in said
+
+
+def test_the_picture_is_in_the_readers_units_whoever_looked_before(fitter, machinist, prefer):
+    prefer("machinist", units="inch")
+    sheet = make_plate()
+    for client, unit, other in ((fitter, " mm", " in:"), (machinist, " in:", " mm"), (fitter, " mm", " in:")):
+        drawn = re.search(r"<svg.*?</svg>", page(client, sheet))[0]
+        assert unit in drawn
+        assert other not in drawn
