@@ -1,6 +1,7 @@
 """Counting the queries of a page, and what SQLite does for them. A list page asserts the same for 1 row and for 20."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack, contextmanager
 from typing import Any
 from unittest.mock import patch
 
@@ -8,7 +9,7 @@ from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
-from shop.jobs import standing
+from shop.jobs import resting, standing
 
 
 def queries_of(client: Client, address: str) -> list[str]:
@@ -17,10 +18,23 @@ def queries_of(client: Client, address: str) -> list[str]:
     Jobs are read in lots by their numbers, and on PostgreSQL the numbers go on from test to test: here all are one lot,
     or two jobs on either side of a limit are asked about twice.
     """
-    with patch.object(standing, "BATCH", 10**9), CaptureQueriesContext(connection) as captured:
+    with all_in_one_lot(), CaptureQueriesContext(connection) as captured:
         response = client.get(address)
     assert response.status_code == 200, response
     return [query["sql"] for query in captured.captured_queries]
+
+
+@contextmanager
+def all_in_one_lot() -> Iterator[None]:
+    sizes = [
+        (standing, "BATCH"),
+        (standing, "JOBS"),
+        *((resting, name) for name in ("JOBS", "MANY_JOBS", "MANY_STEPS")),
+    ]
+    with ExitStack() as stack:
+        for module, name in sizes:
+            stack.enter_context(patch.object(module, name, 10**9))
+        yield
 
 
 def sqlite_steps(act: Callable[[], Any], each: int) -> int:

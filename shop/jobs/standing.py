@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
+from itertools import groupby
 
-from django.db.models import Count, Q
 from django.utils import timezone
 from django.utils.translation import gettext
 
@@ -18,17 +18,16 @@ from shop.jobs.network import Network, networks
 from shop.jobs.points import DoubtedStep, OpenPoints, Point
 from shop.jobs.proofs import proof_points
 from shop.jobs.queries import JobQuerySet
-from shop.jobs.resting import resting
+from shop.jobs.resting import JOBS, to_look_at
 from shop.jobs.rules import WHOLE_JOB
 from shop.jobs.specified_torque import specified_in
 from shop.worksheets.evaluation import EvaluatedWorksheet
 from shop.worksheets.today import Brief, briefs, briefs_and_states
 
 BATCH = LOT
-"""Jobs that are read together: all of ten years at once are more keys than a database takes in one question. Those of
-so many numbers, so that a new job leaves the others with whom they were."""
-BATCHES = 16
-"""Batches that are looked at together: where nothing was written of any of their jobs, none is looked at."""
+"""Jobs that are read together: all of ten years at once are more keys than a database takes in one question."""
+LOTS = 8
+"""Lots of jobs that are looked at together: where nothing was written of any of their jobs, none is looked at."""
 
 
 def points_of(jobs: Iterable[int], today: date) -> dict[int, tuple[Point, ...]]:
@@ -98,7 +97,7 @@ def every_job(today: date) -> EveryJob:
     last = Job.objects.order_by("-pk").values_list("pk", flat=True).first() or 0
     points: dict[int, tuple[Point, ...]] = {}
     going: dict[int, Network] = {}
-    for at in range(last // (BATCH * BATCHES) + 1):
+    for at in range(last // (JOBS * LOTS) + 1):
         some = _some_jobs(at, today)
         points |= some.points
         going |= some.networks
@@ -107,30 +106,23 @@ def every_job(today: date) -> EveryJob:
 
 @while_unchanged
 def _some_jobs(at: int, today: date) -> EveryJob:
-    """As `every_job`, of the jobs of so many batches."""
+    """As `every_job`, of the jobs of so many lots."""
     points: dict[int, tuple[Point, ...]] = {}
     going: dict[int, Network] = {}
-    for batch in range(at * BATCHES, (at + 1) * BATCHES):
-        left, found = _batch(batch, today)
-        going |= left
-        points |= found
-    return EveryJob(points, going)
+    for lot in range(at * LOTS, (at + 1) * LOTS):
+        # Apart: what is written about an open job leaves what finished ones still owe as it was.
+        for finished, keys in enumerate(to_look_at(lot)):
+            for batch in _batches(keys):
+                left, found = _owing(batch, today, finished=bool(finished))
+                going |= left
+                points |= found
+    return EveryJob(dict(sorted(points.items())), dict(sorted(going.items())))
 
 
-@while_unchanged
-def _batch(batch: int, today: date) -> Owing:
-    of_numbers = Job.objects.active().filter(pk__gte=batch * BATCH, pk__lt=(batch + 1) * BATCH)
-    keys = tuple(of_numbers.order_by("pk").values_list("pk", flat=True))
-    worked = _worked(keys)
-    # Apart: what is written about an open job leaves what finished ones still owe as it was.
-    both = [
-        _owing(some, today, finished=done)
-        for done in (False, True)
-        if (some := tuple(key for key in keys if (key in worked) is done))
-    ]
-    going = {key: network for left, _ in both for key, network in left.items()}
-    points = {key: said for _, found in both for key, said in found.items()}
-    return dict(sorted(going.items())), dict(sorted(points.items()))
+def _batches(keys: Iterable[int]) -> Iterator[tuple[int, ...]]:
+    """Those of neighbouring numbers together, so that a new job leaves the others with whom they were."""
+    for _, batch in groupby(keys, lambda key: key // BATCH):
+        yield tuple(batch)
 
 
 Owing = tuple[dict[int, Network], dict[int, tuple[Point, ...]]]
@@ -139,8 +131,8 @@ Owing = tuple[dict[int, Network], dict[int, tuple[Point, ...]]]
 
 @while_unchanged
 def _owing(keys: tuple[int, ...], today: date, *, finished: bool) -> Owing:
-    """`finished`: all steps of all these jobs are. Then few of them have any work left, and most rest on nothing."""
-    known, found = _points_of(resting(keys) if finished else list(keys), today)
+    """`finished`: all steps of all these jobs are. Then few of them have any work left."""
+    known, found = _points_of(list(keys), today)
     points = {key: said for key, said in found.items() if said}
     return {key: known[key] for key in points} if finished else known, points
 
@@ -153,16 +145,6 @@ def open_jobs(jobs: JobQuerySet) -> JobQuerySet:
 def done_jobs(jobs: JobQuerySet) -> JobQuerySet:
     """Jobs whose steps are all finished and that nothing else keeps open."""
     return jobs.active().exclude(pk__in=every_job(timezone.localdate()).open)
-
-
-def _worked(jobs: Collection[int]) -> Collection[int]:
-    """Jobs with steps, all of them finished."""
-    if not jobs:
-        return ()
-    steps = Step.objects.active().filter(job__in=jobs).order_by().values("job")
-    return set(
-        steps.annotate(left=Count("pk", filter=Q(finished_at=None))).filter(left=0).values_list("job", flat=True)
-    )
 
 
 def listed(jobs: JobQuerySet) -> JobQuerySet:

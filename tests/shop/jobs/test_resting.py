@@ -11,12 +11,13 @@ from django.utils import timezone
 from shop.jobs import resting as module
 from shop.jobs.changes.work import finish
 from shop.jobs.models import Job, JobTorque, RequiredCheck, Step, StepNeed, StepOverride
-from shop.jobs.resting import resting
-from shop.jobs.standing import done_jobs, points_of
+from shop.jobs.resting import JOBS, MANY_JOBS, MANY_STEPS, to_look_at
+from shop.jobs.standing import done_jobs, every_job, points_of
 from shop.worksheets.models import Worksheet
 from tests.factories.jobs import (
     make_begun_step,
     make_decision,
+    make_job,
     make_job_torque,
     make_part_need,
     make_regulated_item,
@@ -25,6 +26,7 @@ from tests.factories.jobs import (
     make_step_need,
 )
 from tests.factories.people import make_person
+from tests.factories.vehicles import make_vehicle
 from tests.factories.worksheets import make_worksheet
 
 pytestmark = pytest.mark.django_db
@@ -42,6 +44,12 @@ ELSEWHERE = {
 }
 
 
+def resting() -> list[int]:
+    """The finished jobs that are looked at."""
+    last = Job.objects.order_by("-pk").values_list("pk", flat=True).first() or 0
+    return [job for lot in range(last // JOBS + 1) for job in to_look_at(lot)[1]]
+
+
 def finished_step(**changes: Any) -> Step:
     return make_step(finished_at=timezone.now(), finished_by=make_person(), **changes)
 
@@ -49,7 +57,7 @@ def finished_step(**changes: Any) -> Step:
 def test_a_job_of_finished_steps_alone_rests_on_nothing() -> None:
     step = finished_step()
     make_step_need(finished_step(job=step.job), step)
-    assert resting([step.job_id]) == []
+    assert resting() == []
     assert points_of([step.job_id], timezone.localdate()) == {step.job_id: ()}
     assert step.job in done_jobs(Job.objects.all())
 
@@ -100,14 +108,15 @@ RESTED_ON: tuple[Callable[[Step], Any], ...] = (
 
 @pytest.mark.parametrize("rested_on", RESTED_ON)
 def test_a_job_with_anything_that_can_change_is_looked_at(rested_on: Callable[[Step], Any]) -> None:
-    step, other = finished_step(), finished_step()
+    step = finished_step()
+    finished_step()
     rested_on(step)
-    assert resting([other.job_id, step.job_id]) == [step.job_id]
+    assert resting() == [step.job_id]
 
 
 def test_a_step_that_the_verb_finished_in_a_vehicle_without_pieces_rests_on_nothing(people) -> None:
-    step = finish(make_begun_step(), person=people["fitter"], now=timezone.now())
-    assert resting([step.job_id]) == []
+    finish(make_begun_step(), person=people["fitter"], now=timezone.now())
+    assert resting() == []
 
 
 def test_whatever_belongs_to_a_job_or_a_step_is_asked_for_or_said_to_hold_nothing() -> None:
@@ -120,9 +129,35 @@ def test_whatever_belongs_to_a_job_or_a_step_is_asked_for_or_said_to_hold_nothin
     }
 
 
+@pytest.mark.django_db(transaction=True)
+def test_a_new_process_asks_some_questions_about_hundreds_of_finished_jobs(django_assert_max_num_queries) -> None:
+    person, opened = make_person(), timezone.localdate()
+    vehicle = make_vehicle()
+    jobs = Job.objects.bulk_create(Job(vehicle=vehicle, title="New clutch", opened_on=opened) for _ in range(8 * JOBS))
+    done = {"finished_at": timezone.now(), "finished_by": person}
+    Step.objects.bulk_create(Step(job=job, title="Fit it", **done) for job in jobs for _ in range(4))
+    with django_assert_max_num_queries(100):
+        assert not every_job(opened).open
+
+
+@pytest.mark.parametrize("number", [JOBS - 1, JOBS, MANY_JOBS - 1, MANY_JOBS])
+def test_jobs_on_both_sides_of_a_lot_are_looked_at(number: int) -> None:
+    step = make_step(job=make_job(pk=number))
+    done = finished_step(job=make_job(pk=number + 10 * JOBS))
+    make_decision(job=done.job)
+    assert sorted(every_job(timezone.localdate()).open) == [step.job_id, done.job_id]
+
+
+@pytest.mark.parametrize("number", [MANY_STEPS - 1, MANY_STEPS])
+def test_a_step_with_any_number_is_looked_at(number: int) -> None:
+    step = finished_step(pk=number)
+    make_sign_off(step=step)
+    assert resting() == [step.job_id]
+
+
 @pytest.mark.usefixtures("demo")
 def test_no_job_of_the_demo_that_is_passed_over_has_a_point() -> None:
     keys = list(Job.objects.active().values_list("pk", flat=True))
     Step.objects.active().filter(finished_at=None).update(finished_at=timezone.now(), finished_by=User.objects.first())
     points = points_of(keys, timezone.localdate())
-    assert {key for key, said in points.items() if said} <= set(resting(keys))
+    assert {key for key, said in points.items() if said} <= set(resting())
