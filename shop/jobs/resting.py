@@ -107,7 +107,8 @@ def _with_rows_of_steps(at: int) -> Keys:
     """The jobs of the steps with `MANY_STEPS` numbers of which there is anything."""
     within = _between("step", at * MANY_STEPS, MANY_STEPS)
     found: set[int] = set()
-    for model in (*OF_A_STEP, StepNeed):
+    kinds: tuple[type[Model], ...] = (*OF_A_STEP, StepNeed)
+    for model in kinds:
         rows = model._base_manager.order_by().values_list("step__job", flat=True).filter(**within)
         # Another step of the job is finished as well, or deleted, and then it holds nothing up.
         found.update((rows.filter(needs_step=None) if model is StepNeed else rows).distinct())

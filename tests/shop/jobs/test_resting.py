@@ -26,7 +26,6 @@ from tests.factories.jobs import (
     make_step_need,
 )
 from tests.factories.people import make_person
-from tests.factories.vehicles import make_vehicle
 from tests.factories.worksheets import make_worksheet
 
 pytestmark = pytest.mark.django_db
@@ -127,17 +126,6 @@ def test_whatever_belongs_to_a_job_or_a_step_is_asked_for_or_said_to_hold_nothin
         Worksheet,
         JobTorque._meta.get_field("torque_spec").related_model,
     }
-
-
-@pytest.mark.django_db(transaction=True)
-def test_a_new_process_asks_some_questions_about_hundreds_of_finished_jobs(django_assert_max_num_queries) -> None:
-    person, opened = make_person(), timezone.localdate()
-    vehicle = make_vehicle()
-    jobs = Job.objects.bulk_create(Job(vehicle=vehicle, title="New clutch", opened_on=opened) for _ in range(8 * JOBS))
-    done = {"finished_at": timezone.now(), "finished_by": person}
-    Step.objects.bulk_create(Step(job=job, title="Fit it", **done) for job in jobs for _ in range(4))
-    with django_assert_max_num_queries(100):
-        assert not every_job(opened).open
 
 
 @pytest.mark.parametrize("number", [JOBS - 1, JOBS, MANY_JOBS - 1, MANY_JOBS])
