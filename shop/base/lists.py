@@ -64,7 +64,7 @@ def list_page(
         return cast(HttpResponse, write(shown, name=request.path.strip("/").replace("/", "-") or "list"))
     per_page = LONG_PAGE if request.GET.get("rows") == str(LONG_PAGE) else PER_PAGE
     # The library's own would read the first page before that which is asked for.
-    shown.paginator = ListPaginator(shown.rows, per_page)
+    shown.paginator = ListPaginator(shown.rows, per_page, rows if chosen else None)
     shown.page = shown.paginator.page_at(request.GET)
     known = {
         "title": title,

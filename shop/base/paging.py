@@ -1,9 +1,9 @@
 """Pages of a list that is counted to ten thousand and no further: nobody reads the number of ten years' rows.
 
 A page is found by the keys of its rows, in the order of an index where there is one; what else a list says of a row is
-read of those fifty only. Pages lead on from the row at their edge (`shop.base.keyset`), so that the last of 100,000
-rows costs what the first does, and what is written meanwhile neither hides a row nor shows it twice. Where an order
-names no place, pages have numbers.
+read of those fifty only. A page that has room left says by itself how many there are. Pages lead on from the row at
+their edge (`shop.base.keyset`), so that the last of 100,000 rows costs what the first does, and what is written
+meanwhile neither hides a row nor shows it twice. Where an order names no place, pages have numbers.
 """
 
 from __future__ import annotations
@@ -12,11 +12,13 @@ from functools import cached_property
 from typing import Any
 
 from django.core.paginator import Page, Paginator
+from django.db import connection
 from django.db.models import QuerySet
 from django.http import QueryDict
 from django_tables2.rows import BoundRows
 
 from shop.base.keyset import Place, SortKey, beside, read_place, sort_keys, written_place
+from shop.base.unchanged import while_unchanged
 
 MOST_COUNTED = 10_000
 """Rows that are counted, and gone through by numbers where no row names its place: that costs a millisecond."""
@@ -68,9 +70,17 @@ class ListPage(Page):
 
 
 class ListPaginator(Paginator):
-    """Pages of the rows of a table."""
+    """Pages of the rows of a table.
+
+    `everything` are the rows of a list that somebody narrowed down, as they were before: what a page says of its rows
+    is read of these, by their keys, or a search would be made a second time for it.
+    """
 
     object_list: BoundRows
+
+    def __init__(self, rows: BoundRows, per_page: int, everything: QuerySet[Any] | None = None) -> None:
+        super().__init__(rows, per_page)
+        self._everything = everything
 
     @property
     def _rows(self) -> Any:
@@ -83,8 +93,10 @@ class ListPaginator(Paginator):
 
     @cached_property
     def _counted(self) -> int:
-        # Of keys: what else is read of a row would be read of ten thousand.
-        return _counted(self._rows) if isinstance(self._rows, QuerySet) else len(self._rows)
+        if not isinstance(self._rows, QuerySet):
+            return len(self._rows)
+        # Lists are few, and their numbers are kept; what people type to narrow one down has no end.
+        return _counted(self._rows) if self._everything is not None else _counted_before(self._rows)
 
     @cached_property
     def count(self) -> int:
@@ -116,13 +128,15 @@ class ListPaginator(Paginator):
 
     def _numbered(self, number: int) -> ListPage:
         bottom = (number - 1) * self.per_page
-        if self._counted <= self.per_page or not isinstance(self._rows, QuerySet):
+        if not isinstance(self._rows, QuerySet):
             rows = list(self._rows[bottom : bottom + self.per_page])
             page = ListPage(BoundRows(rows, self.object_list.table), self, bottom + 1)
             return self._by_numbers(page, number, goes_on=number < self.num_pages)
         # One row more than is shown says whether there is a next page.
         places = self._places(self._rows, slice(bottom, bottom + self.per_page + 1))
         shown, goes_on = places[: self.per_page], len(places) > self.per_page
+        if number == 1 and not goes_on:
+            self._counted = len(shown)
         page = self._page(shown, bottom + 1)
         by_places = self.keys and shown
         return self._by_places(page, shown, goes_on) if by_places else self._by_numbers(page, number, goes_on)
@@ -137,7 +151,10 @@ class ListPaginator(Paginator):
 
     def _last(self) -> ListPage:
         places = self._places(self._rows.reverse(), slice(self.per_page))
-        return self._placed(places[::-1], goes_on=False) if places else self._numbered(1)
+        if not places:
+            return self._numbered(1)
+        first = None if self.is_more else max(self._counted - len(places) + 1, 1)
+        return self._by_places(self._page(places[::-1], first), places[::-1], goes_on=False)
 
     def _placed(self, shown: list[Place], goes_on: bool) -> ListPage:
         above = _counted(beside(self._rows, self.keys, shown[0], onward=False))
@@ -164,12 +181,31 @@ class ListPaginator(Paginator):
         return list(rows.values_list(*paths)[part])
 
     def _page(self, places: list[Place], first: int | None) -> ListPage:
-        shown = _of_keys(self._rows, [place[-1] for place in places])
+        rows = self._rows if self._everything is None else self._everything
+        shown = _of_keys(rows, [place[-1] for place in places])
         return ListPage(BoundRows(shown, self.object_list.table), self, first)
 
 
+def _first_keys(rows: QuerySet[Any]) -> QuerySet[Any]:
+    # Of keys: what else is read of a row would be read of ten thousand.
+    return rows.order_by().values("pk")[: MOST_COUNTED + 1]
+
+
 def _counted(rows: QuerySet[Any]) -> int:
-    return rows.order_by().values("pk")[: MOST_COUNTED + 1].count()
+    return _first_keys(rows).count()
+
+
+def _counted_before(rows: QuerySet[Any]) -> int:
+    """How many there are, or were when somebody counted and nothing was written since that says otherwise."""
+    words, values = _first_keys(rows).query.sql_with_params()
+    return _number(f'SELECT COUNT(*) FROM ({words}) "counted"', values)  # noqa: S608
+
+
+@while_unchanged
+def _number(words: str, values: tuple[Any, ...]) -> int:
+    with connection.cursor() as cursor:
+        cursor.execute(words, values)
+        return int(cursor.fetchone()[0])
 
 
 def _of_keys(rows: QuerySet[Any], keys: list[Any]) -> list[Any]:

@@ -91,7 +91,8 @@ class _Asked:
         words = tuple(word for word in self.words if len(word) >= SHORTEST)
         squeezed = [(one,) for one in self.spellings if len(one) >= SHORTEST]
         apart = tuple(one for one in map(squeeze, self.words) if len(one) >= SHORTEST)
-        return [words, apart, *squeezed]
+        # Each once: of what was typed in one shape, the index would be asked for it three times.
+        return list(dict.fromkeys([words, apart, *squeezed]))
 
 
 def _ranked(asked: _Asked, deleted: bool, shown: dict[str, Searched]) -> list[SearchEntry]:

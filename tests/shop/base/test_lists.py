@@ -8,9 +8,11 @@ import tracemalloc
 from collections.abc import Callable
 
 import pytest
+from django.db import connection
 from django.db.models.functions import Length
 from django.http import QueryDict
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 
 from shop.base import paging, spreadsheets
 from shop.base.tables import Table
@@ -163,6 +165,19 @@ def test_a_long_list_is_counted_so_far_and_read_to_its_end(fitter: Client, monke
     assert "50 of 60+ rows" in get(fitter, linked(page, "prev"))
 
 
+@pytest.mark.django_db(transaction=True)
+def test_the_number_of_a_list_is_not_counted_again_until_somebody_writes(fitter: Client) -> None:
+    make(*(f"{number:03}" for number in range(60)))
+    counts = []
+    for number in (60, 60, 61):
+        make(*(["last"] if number == 61 else []))
+        with CaptureQueriesContext(connection) as asked:
+            response = fitter.get("/test/", headers={"Cache-Control": "no-cache"})
+            counts.append(sum("COUNT(" in query["sql"] for query in asked.captured_queries))
+        assert f"1 to 50 of {number} rows" in collapsed(response)
+    assert counts[1] < min(counts[0], counts[2])
+
+
 def linked(page: str, rel: str) -> str:
     """The query that a link of a list's foot leads to."""
     found = re.search(rf'rel="{rel}" href="([^"]*)"', page) or re.search(rf'href="([^"]*)">{rel}<', page)
@@ -253,7 +268,7 @@ def test_as_many_queries_for_twenty_rows_as_for_one(fitter: Client) -> None:
     one = queries_of(fitter, "/test/")
     make(*(f"N{number}" for number in range(19)))
     twenty = queries_of(fitter, "/test/")
-    # session, person, roles?, preferences, count, rows, whose shop it is
+    # session, person, roles?, preferences, keys, rows, whose shop it is
     assert len(one) == len(twenty) == 7, twenty
 
 

@@ -5,6 +5,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
+from django.db import connection
 from django.utils import timezone
 
 from shop.orders.models import ApprovalLimit, Chase, Order, Supplier
@@ -112,6 +113,14 @@ def test_the_list_of_orders_finds_by_fragments_and_shows_what_is_to_come(buyer):
     assert "AB 12/77" in page
     assert page.count('role="rowheader"') == 1
     assert collapsed(buyer.get("/orders/?open=no")).count('role="rowheader"') == 0
+
+
+def test_few_orders_that_hold_a_word_are_looked_for_once(buyer):
+    make_line(order=make_order(reference="AB 12/77"), promised=timezone.localdate())
+    looked_for = "MATCH" if connection.vendor == "sqlite" else " LIKE "
+    asked = [sql for sql in queries_of(buyer, "/orders/?words=ab1277") if looked_for in sql]
+    assert len(asked) == 1
+    assert asked[0].count("ab1277") == 1, "in each shape once"
 
 
 def test_a_chase_with_its_answer_and_next_day(buyer, keys):
