@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
@@ -13,10 +14,16 @@ _NO_RECORD = 987_654_321_012
 """A number that stands in an address for any other; no address of the site has it in its own words."""
 
 
-def page_address(url_name: str, key: int) -> str:
-    """The same as ``reverse(url_name, args=[key])``, for a page that is found by one whole number."""
+_PLAIN = re.compile("[A-Za-z0-9-]+").fullmatch
+"""Text that stands in an address as it is."""
+
+
+def page_address(url_name: str, key: int | str) -> str:
+    """The same as ``reverse(url_name, args=[key])``, for a page that is found by one whole number, or by its name."""
+    if isinstance(key, str) and not _PLAIN(key):
+        return reverse(url_name, args=[key])
     before, after = _around(url_name, *(_HELD.get() or _where()))
-    return f"{before}{key:d}{after}"
+    return f"{before}{key}{after}" if isinstance(key, str) else f"{before}{key:d}{after}"
 
 
 @contextmanager

@@ -8,11 +8,11 @@ from typing import Any
 
 from django.db import models
 from django.db.models import Q
-from django.urls import reverse
 from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base.kept_files import KeptFile
+from specs.addresses import page_address
 from specs.phrase import phrase
 
 OWNERS = {
@@ -72,11 +72,11 @@ class Attachment(KeptFile):
         ]
 
     def get_absolute_url(self) -> str:
-        return reverse("attachments:attachment", args=[self.pk])
+        return page_address("attachments:attachment", self.pk)
 
     @property
     def delete_address(self) -> str:
-        return reverse("attachments:attachment-delete", args=[self.pk])
+        return page_address("attachments:attachment-delete", self.pk)
 
     @property
     def owner_name(self) -> str:

@@ -107,7 +107,7 @@ def weekday(of: date) -> str:
 
 def clock(of: datetime) -> str:
     """The time of day: 14:05."""
-    return date_format(of, "H:i")
+    return f"{of.hour:02}:{of.minute:02}"
 
 
 def moment(of: datetime) -> str:

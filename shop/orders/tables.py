@@ -6,7 +6,6 @@ from datetime import date
 from typing import Any
 
 from django.conf import settings
-from django.urls import reverse
 from django.utils import timezone
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
@@ -30,6 +29,7 @@ from shop.orders.queries import MOST_COUNTED
 from shop.orders.text import count, overdue
 from shop.stock.models import Part
 from shop.stock.places import lying, say_places
+from specs.addresses import page_address
 
 
 def own_page(record: OrderLine) -> str:
@@ -176,7 +176,7 @@ class Suppliers(Table):
 class Messages(Table):
     on_phone = ("to", "written_at", "state")
     says_itself = True
-    subject = Column(linkify=lambda record: reverse("orders:message", args=[record.pk]))
+    subject = Column(linkify=lambda record: page_address("orders:message", record.pk))
     to = Column(verbose_name=gettext_lazy("To"))
     state = Column(verbose_name=gettext_lazy("Status"))
     tries = NumberColumn(verbose_name=gettext_lazy("Tries"))

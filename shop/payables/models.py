@@ -11,7 +11,6 @@ from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import F, OuterRef, Prefetch, Q, Sum, Value
 from django.db.models.functions import Coalesce, Lower
-from django.urls import reverse
 from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
@@ -19,6 +18,7 @@ from shop.base.search import SearchQuerySet
 from shop.base.seen_by import MoneyModelField
 from shop.orders.models import Return
 from shop.payables import rules
+from specs.addresses import page_address
 from specs.models import Deletable, Versioned
 from specs.models.base import Stored
 from specs.row_queries import OfEachRow
@@ -142,7 +142,7 @@ class Invoice(Versioned, Deletable):
         return set(self.lines.values_list("line__order", flat=True))
 
     def get_absolute_url(self) -> str:
-        return reverse("payables:invoice", args=[self.pk])
+        return page_address("payables:invoice", self.pk)
 
     def deliveries(self) -> list[Any]:
         """The deliveries that it is for and that still count."""

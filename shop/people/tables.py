@@ -2,7 +2,6 @@ from collections.abc import Iterable
 from typing import Any
 
 from django.contrib.auth.models import User
-from django.urls import reverse
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext
@@ -13,6 +12,7 @@ from shop.base.tables import (
     MomentColumn,
     Table,
 )
+from specs.addresses import page_address
 
 
 class PeopleTable(Table):
@@ -23,7 +23,7 @@ class PeopleTable(Table):
     name = Column(
         accessor="get_full_name",
         order_by=("last_name", "first_name"),
-        linkify=lambda record: reverse("people:person", args=[record.pk]),
+        linkify=lambda record: page_address("people:person", record.pk),
     )
     username = Column(verbose_name=gettext_lazy("Signs in as"))
     roles = Column(accessor="groups", verbose_name=gettext_lazy("Roles"), orderable=False)

@@ -9,6 +9,7 @@ from django.urls import reverse
 from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
+from specs.addresses import page_address
 from specs.models import Versioned
 
 
@@ -33,7 +34,7 @@ class Choice(models.Model):
         return gettext("buy from {other}").format(other=self.other) if self.bought_id else gettext("keep waiting")
 
     def get_absolute_url(self) -> str:
-        return reverse("planning:wait-or-buy", args=[self.line_id])
+        return page_address("planning:wait-or-buy", self.line_id)
 
 
 class KeptForecast(models.Model):

@@ -7,10 +7,10 @@ from django.core.exceptions import ValidationError
 from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import Q
-from django.urls import reverse
 from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
+from specs.addresses import page_address
 from specs.models import Deletable, DeletableQuerySet, Versioned
 from specs.plate.sides import Side, plate_name
 from specs.standards import classes, materials
@@ -69,7 +69,7 @@ class PlateMaking(Versioned):
         )
 
     def get_absolute_url(self) -> str:
-        return reverse("plate:thickness", args=[self.worksheet_id])
+        return page_address("plate:thickness", self.worksheet_id)
 
 
 class OmittedHole(Versioned, Deletable):
@@ -120,4 +120,4 @@ class OmittedHole(Versioned, Deletable):
         return plate_name(Side(self.side), self.hole)
 
     def get_absolute_url(self) -> str:
-        return reverse("plate:bolts", args=[self.worksheet_id])
+        return page_address("plate:bolts", self.worksheet_id)

@@ -6,9 +6,9 @@ from typing import Any
 
 from django.conf import settings
 from django.db import models
-from django.urls import reverse
 from django.utils.translation import gettext, gettext_lazy
 
+from specs.addresses import page_address
 from specs.models.base import Stored
 
 
@@ -68,12 +68,12 @@ class PrintedSheet(Stored):
         super().save(*args, **kwargs)
 
     def get_absolute_url(self) -> str:
-        return reverse("print:sheet", args=[self.pk])
+        return page_address("print:sheet", self.pk)
 
     @property
     def status_address(self) -> str:
         """Where its code leads: whether it is current, then the sheet itself."""
-        return reverse("s:number", args=[self.number])
+        return page_address("s:number", self.number)
 
     @property
     def subject(self) -> models.Model:
@@ -114,7 +114,7 @@ class CustomerLetter(models.Model):
         super().save(*args, **kwargs)
 
     def get_absolute_url(self) -> str:
-        return reverse("print:customer-letter", args=[self.pk])
+        return page_address("print:customer-letter", self.pk)
 
     def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
         raise PrintIsKept(gettext("What was written to a customer cannot be deleted."))

@@ -5,10 +5,10 @@ from __future__ import annotations
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
-from django.urls import reverse
 from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
+from specs.addresses import page_address
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
 
@@ -64,7 +64,7 @@ class Reply(Versioned, Deletable):
         return self.subject or gettext("message of {sender}").format(sender=self.sender)
 
     def get_absolute_url(self) -> str:
-        return reverse("replies:reply", args=[self.pk])
+        return page_address("replies:reply", self.pk)
 
     @property
     def kind_words(self) -> str:

@@ -13,7 +13,7 @@ from shop.base.language import word
 from shop.base.search import SearchQuerySet
 from specs.addresses import page_address
 from specs.models import Deletable, DeletableQuerySet, Versioned
-from specs.row_queries import OfEachRow
+from specs.row_queries import OfEachRow, number_of
 
 
 def _own_number(model: type[models.Model], counted: models.Count) -> OfEachRow:
@@ -26,8 +26,7 @@ class CustomerQuerySet(SearchQuerySet):
     searched = ("name", "phone", "email")
 
     def for_list(self):
-        vehicles = models.Count("vehicles", filter=Q(vehicles__deleted_at=None))
-        return self.annotate(vehicle_count=_own_number(self.model, vehicles))
+        return self.annotate(vehicle_count=number_of(Vehicle.objects.active(), "customer"))
 
 
 class VehicleQuerySet(SearchQuerySet):

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from django.core.validators import MinValueValidator
 from django.db import models
-from django.urls import reverse
 from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
+from specs.addresses import page_address
 from specs.models.base import Deletable, DeletableQuerySet, Stored, Versioned
 
 
@@ -63,7 +63,7 @@ class MatingFeature(Versioned, Deletable):
         return f"{self.component}: {self.name}"
 
     def get_absolute_url(self) -> str:
-        return reverse("measuring:feature", args=[self.pk])
+        return page_address("measuring:feature", self.pk)
 
 
 class FeatureSize(Stored):

@@ -5,10 +5,10 @@ from __future__ import annotations
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
-from django.urls import reverse
 from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
+from specs.addresses import page_address
 from specs.models.base import Deletable, DeletableQuerySet, Stored, Versioned
 
 
@@ -58,7 +58,7 @@ class HolePattern(Versioned, Deletable):
         return f"{self.component}: {self.face}"
 
     def get_absolute_url(self) -> str:
-        return reverse("measuring:pattern", args=[self.pk])
+        return page_address("measuring:pattern", self.pk)
 
 
 class Hole(Stored):

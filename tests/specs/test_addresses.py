@@ -1,7 +1,7 @@
 """The short way to an address leads where the long one does."""
 
 import pytest
-from django.urls import reverse
+from django.urls import NoReverseMatch, reverse
 from django.urls.base import set_script_prefix
 
 from specs.addresses import of_one_page, page_address
@@ -20,3 +20,14 @@ def test_an_address_is_the_one_that_the_site_gives(url_name):
                     assert page_address(url_name, key) == reverse(url_name, args=[key])
         finally:
             set_script_prefix("/")
+
+
+@pytest.mark.parametrize("number", ["000123", "J-12", "a b", "ä/b", "50%"])
+def test_an_address_by_a_number_on_paper_is_the_one_that_the_site_gives(number):
+    try:
+        expected = reverse("s:number", args=[number])
+    except NoReverseMatch:
+        with pytest.raises(NoReverseMatch):
+            page_address("s:number", number)
+    else:
+        assert page_address("s:number", number) == expected

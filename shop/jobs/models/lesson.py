@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from django.conf import settings
 from django.db import models
-from django.urls import reverse
 from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.jobs.queries import LessonQuerySet
+from specs.addresses import page_address
 from specs.models import Deletable, Versioned
 
 
@@ -43,4 +43,4 @@ class Lesson(Versioned, Deletable):
         return self.title
 
     def get_absolute_url(self) -> str:
-        return reverse("jobs:lesson", args=[self.pk])
+        return page_address("jobs:lesson", self.pk)

@@ -6,13 +6,13 @@ from decimal import Decimal
 
 from django.db import models
 from django.db.models import F, Q
-from django.urls import reverse
 from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base.written import count
 from shop.jobs.models.step import Work
 from shop.jobs.queries import TemplateQuerySet
+from specs.addresses import page_address
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
 
@@ -37,7 +37,7 @@ class JobTemplate(Versioned, Deletable):
         return self.name
 
     def get_absolute_url(self) -> str:
-        return reverse("jobs:template", args=[self.pk])
+        return page_address("jobs:template", self.pk)
 
 
 class TemplateStep(Work, Versioned, Deletable):

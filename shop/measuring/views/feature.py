@@ -19,14 +19,21 @@ from shop.measuring.mate_finder import find_mates
 from shop.measuring.tables import Features
 from shop.measuring.text import show_dimension
 from shop.measuring.views.common import delete_with_reason
-from specs.models import Component, MatingFeature
+from specs.models import Component, DeletableQuerySet, MatingFeature
 from specs.queries import features_in_full
+from specs.row_queries import put_together_once
+
+
+@put_together_once
+def _listed() -> DeletableQuerySet:
+    """Every mating feature with what its line in the list says."""
+    return MatingFeature.objects.with_only("component", "maker", "name").defer("notes", "pattern")
 
 
 @reads()
 def features(request: HttpRequest) -> HttpResponse:
     """Every mating feature that stands."""
-    rows = rows_asked(request, MatingFeature.objects.select_related("component"))
+    rows = rows_asked(request, _listed())
     return list_page(request, title=gettext("Mating features"), table=Features, rows=rows, filters=FeatureFilters)
 
 

@@ -16,6 +16,7 @@ from shop.base.filters import rows_asked
 from shop.base.language import capfirst
 from shop.base.lists import list_page
 from shop.base.pages import create_page, edit_page
+from shop.base.roles import NAMES
 from shop.base.rows import Row
 from shop.base.written import day, decimals
 from shop.measuring import changes
@@ -29,17 +30,26 @@ from shop.measuring.pattern_drawing import pattern_drawing
 from shop.measuring.tables import Patterns
 from shop.measuring.views.common import delete_with_reason
 from specs.drawings import svg
-from specs.models import Component, Hole, HolePattern
+from specs.models import Component, DeletableQuerySet, Hole, HolePattern
 from specs.phrase import joined
 from specs.queries import patterns_in_full
-from specs.row_queries import number_of
+from specs.row_queries import number_of, put_together_once
+
+_NOT_LISTED = ("specimen", "seen_from", "instrument", "notes", "outline", "readings", "derived_from", "construction")
+
+
+@put_together_once
+def _listed() -> DeletableQuerySet:
+    """Every hole pattern with what its line in the list says."""
+    rows = HolePattern.objects.annotate(hole_count=number_of(Hole.objects.all(), "pattern"))
+    rows = rows.with_only("component", "maker", "name").with_only("person", *NAMES)
+    return rows.defer(*_NOT_LISTED)
 
 
 @reads()
 def patterns(request: HttpRequest) -> HttpResponse:
     """Every hole pattern that stands."""
-    asked = rows_asked(request, HolePattern.objects.select_related("component", "person"))
-    rows = asked.annotate(hole_count=number_of(Hole.objects.all(), "pattern"))
+    rows = rows_asked(request, _listed())
     return list_page(request, title=gettext("Hole patterns"), table=Patterns, rows=rows, filters=PatternFilters)
 
 

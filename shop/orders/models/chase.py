@@ -7,13 +7,13 @@ from typing import Any
 from django.conf import settings
 from django.db import models, transaction
 from django.db.models import Q
-from django.urls import reverse
 from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base import written
 from shop.orders.line_status import restate
 from shop.orders.models.channel import HOW, HowField
+from specs.addresses import page_address
 from specs.models import Deletable, DeletableQuerySet, Versioned
 
 
@@ -65,4 +65,4 @@ class Chase(Versioned, Deletable):
         return str(HOW.get(self.how, self.how))
 
     def get_absolute_url(self) -> str:
-        return reverse("orders:order", args=[self.order_id])
+        return page_address("orders:order", self.order_id)

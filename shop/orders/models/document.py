@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from django.db import models
 from django.db.models import Q
-from django.urls import reverse
 from django.utils.translation import gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base.kept_files import KeptFile, safe_place
+from specs.addresses import page_address
 
 __all__ = ["Document", "safe_place"]  # the first migration names the place here
 
@@ -35,8 +35,8 @@ class Document(KeptFile):
         ]
 
     def get_absolute_url(self) -> str:
-        return reverse("orders:document", args=[self.pk])
+        return page_address("orders:document", self.pk)
 
     @property
     def delete_address(self) -> str:
-        return reverse("orders:document-delete", args=[self.pk])
+        return page_address("orders:document-delete", self.pk)

@@ -78,7 +78,7 @@ def _after(chase: Chase) -> str:
 @reads()
 def messages(request: SignedIn) -> HttpResponse:
     """The outbox: what went, what waits, what needs a person."""
-    rows = Mail.objects.select_related("written_by", "chase__order")
+    rows = Mail.objects.only(*Messages.Meta.fields)
     return list_page(request, title=gettext("Mail"), table=Messages, rows=rows, template="orders/messages.html")
 
 

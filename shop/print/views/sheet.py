@@ -21,6 +21,7 @@ from shop.base.language import gettext_lazy
 from shop.base.lists import list_page
 from shop.base.once import NoOnceToken, WrittenAlready, write_once, written_before
 from shop.base.pages import own_page
+from shop.base.roles import NAMES
 from shop.people.models import preferences_of
 from shop.plate.layout import NOT_A_PLATE
 from shop.print.changes import keep_sheet, lay_out_sheet, why_deleted
@@ -33,6 +34,7 @@ from shop.worksheets.evaluation import worksheet_state
 from shop.worksheets.models import Worksheet
 from specs.engine.calculation import BadInput
 from specs.engine.units import System
+from specs.row_queries import put_together_once
 
 _THIS_MACHINE = re.compile(r"localhost|127\..*|::1|.*\.localhost", re.IGNORECASE)
 
@@ -52,10 +54,17 @@ class PrintedFilters(FilterSet):
         fields = ["words", "kind"]
 
 
+@put_together_once
+def _listed() -> Any:
+    """Every printed sheet with what its line in the list says; of what it is stands in its title."""
+    shown = ("number", "kind", "title", "paper", "at", *(f"person__{name}" for name in NAMES))
+    return PrintedSheet.objects.select_related("person").only(*shown)
+
+
 @reads("print.read")
 def sheets(request: HttpRequest) -> HttpResponse:
     """Everything that was printed."""
-    rows = PrintedSheet.objects.for_list()
+    rows = _listed()
     return list_page(request, title=gettext("Printed sheets"), table=PrintedSheets, rows=rows, filters=PrintedFilters)
 
 

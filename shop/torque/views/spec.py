@@ -24,13 +24,21 @@ from shop.torque.forms import TorqueSpecForm
 from shop.torque.rules import SCATTER_WORDS, advice, tightening_order
 from shop.torque.tables import TorqueSpecs
 from shop.torque.text import NO_TORQUE
-from specs.models import Component, TorqueSpec
+from specs.models import Component, DeletableQuerySet, TorqueSpec
+from specs.row_queries import put_together_once
+
+
+@put_together_once
+def _listed() -> DeletableQuerySet:
+    """Every torque spec with what its line in the list says."""
+    rows = TorqueSpec.objects.with_only("component", "maker", "name").after_fetch(read_why_no_figure)
+    return rows.defer("bearing_diameter_typed", "tightening_order", "notes", "checked_by", "checked_at")
 
 
 @reads()
 def specs(request: HttpRequest) -> HttpResponse:
     """Every torque spec that stands."""
-    rows = rows_asked(request, TorqueSpec.objects.select_related("component")).after_fetch(read_why_no_figure)
+    rows = rows_asked(request, _listed())
     return list_page(request, title=gettext("Torque specs"), table=TorqueSpecs, rows=rows, filters=TorqueFilters)
 
 
