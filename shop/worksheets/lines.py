@@ -33,14 +33,14 @@ DOUBT = gettext_lazy("In doubt: ")
 class InputLine:
     """One input as a page lists it: what it is, and where it comes from; `together`: its value stays on one line.
 
-    is_pattern: a whole hole pattern was taken for it, which its source names.
+    is_pattern: a whole hole pattern was taken for it, which its source names. address: of what it is taken from.
     """
 
     label: str
     value: str
     source: str
     credit: str
-    dimension: Any = None
+    address: str = ""
     moved: bool = False
     together: bool = False
     is_pattern: bool = False
@@ -48,7 +48,8 @@ class InputLine:
 
 def input_lines(state: EvaluatedWorksheet, system: System = "metric") -> list[InputLine]:
     """Every input that was given, with its source."""
-    links = {held.path: held.dimension or held.pattern for held in state.worksheet.inputs.all()}
+    taken = {held.path: held.dimension or held.pattern for held in state.worksheet.inputs.all()}
+    links = {path: one.get_absolute_url() for path, one in taken.items() if one}
     moved = {cause.path for cause in state.status.causes}
     return [
         InputLine(
@@ -56,7 +57,7 @@ def input_lines(state: EvaluatedWorksheet, system: System = "metric") -> list[In
             (value := sized(origin, system)),
             _source(origin, value),
             credit(origin),
-            links.get(origin.path),
+            links.get(origin.path, ""),
             origin.path in moved,
             bool(origin.quantity),
             origin.kind == "pattern",

@@ -10,7 +10,7 @@ import hashlib
 import json
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field, is_dataclass
 from typing import Any
 
 from django.utils.translation import gettext, gettext_noop
@@ -296,5 +296,5 @@ def _same_datum(before: Origin, now: Origin) -> bool:
 
 def token(result: Result) -> str:
     """A digest of what a page showed: what is accepted must be what was seen."""
-    held = json.dumps(asdict(result), sort_keys=True, default=str)
+    held = json.dumps(result, sort_keys=True, default=lambda one: vars(one) if is_dataclass(one) else str(one))
     return hashlib.sha256(held.encode()).hexdigest()[:32]

@@ -68,8 +68,13 @@ def worksheets_changed(request: HttpRequest) -> HttpResponse:
 @reads()
 def worksheet(request: HttpRequest, pk: int) -> HttpResponse:
     """One worksheet: today's result beside the accepted one, what moved it, the working."""
+    return _page(request, _state_today(pk))
+
+
+def _state_today(pk: int) -> EvaluatedWorksheet:
+    """What everyone is shown of a worksheet today; whoever writes works it out for himself."""
     key = get_object_or_404(Worksheet.objects.only("pk"), pk=pk).pk
-    return _page(request, states_today((key,), timezone.localdate())[key])
+    return states_today((key,), timezone.localdate())[key]
 
 
 def _page(
@@ -84,6 +89,7 @@ def _page(
         "title": sheet.title,
         "worksheet": sheet,
         "state": state,
+        "is_accepted": state.accepted is not None,
         "status_text": status,
         "verdict": verdict_text(state, status, presented),
         "doubts": doubts_below(status, presented),
@@ -205,7 +211,7 @@ def worksheet_records(request: HttpRequest, pk: int) -> HttpResponse:
 @reads()
 def worksheet_what_if(request: HttpRequest, pk: int) -> HttpResponse:
     """One input changed, the results beside the accepted ones; nothing is kept."""
-    state = worksheet_state(get_object_or_404(Worksheet, pk=pk))
+    state = _state_today(pk)
     trial = WhatIfPage(state, request.GET, _system(request))
     context = {
         "title": gettext("What if: {title}").format(title=state.worksheet.title),

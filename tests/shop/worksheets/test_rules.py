@@ -1,10 +1,13 @@
 """Today's result beside the accepted one, by rule."""
 
-from dataclasses import replace
+import hashlib
+import json
+from dataclasses import asdict, replace
 
 import pytest
 
 from shop.worksheets.rules import Origin, Result, Verdict, WorksheetState, compare, same, token
+from specs.phrase import phrase
 
 HOLDS = Verdict("service factor", "holds", 0.2, "")
 CLAMP = Origin("clamp_force", "Clamp force", "dimension", "Nuvo cover: clamp force", value=9000.0, reading=1)
@@ -139,3 +142,19 @@ def test_the_token_follows_everything_that_was_shown():
     assert token(ACCEPTED) == token(replace(ACCEPTED))
     assert token(ACCEPTED) != token(replace(ACCEPTED, revision=2))
     assert token(ACCEPTED) != token(replace(ACCEPTED, origins=[replace(CLAMP, reading=2)]))
+
+
+def test_the_token_of_a_result_is_another_as_soon_as_anything_of_it_is():
+    origin = Origin("load", "Load", "typed", phrase("{load} kN", load=9), value=9e3, doubts=("read twice",))
+    check = Verdict("Preload", "holds", 0.1, "")
+    result = Result(2, {"load": 9e3, "holes": ({"name": "B1", "x": 0.1},)}, {"preload": 1.0}, [check], [origin])
+    by_hand = json.dumps(asdict(result), sort_keys=True, default=str)
+    assert token(result) == hashlib.sha256(by_hand.encode()).hexdigest()[:32]
+    others = [
+        replace(result, revision=3),
+        replace(result, inputs={**result.inputs, "load": 9000.000001}),
+        replace(result, outputs={"preload": 2.0}),
+        replace(result, checks=[replace(check, passes=False)]),
+        *(replace(result, origins=[replace(origin, **change)]) for change in ({"person": "Ama"}, {"doubts": ()})),
+    ]
+    assert len({token(one) for one in [result, *others]}) == len(others) + 1
