@@ -1,5 +1,10 @@
-"""Counting the queries of a page, and what SQLite does for them. A list page asserts the same for 1 row and for 20."""
+"""Counting the queries of a page, and what the database does for them. A list page asserts the same for 1 row and 20.
 
+SQLite counts the instructions of its virtual machine (`sqlite3.Connection.set_progress_handler`), PostgreSQL the rows
+that the scans of a plan went through (EXPLAIN ANALYZE, PostgreSQL manual 14.1).
+"""
+
+import json
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
 from typing import Any
@@ -51,3 +56,40 @@ def sqlite_steps(act: Callable[[], Any], each: int) -> int:
     finally:
         connection.connection.set_progress_handler(None, each)
     return counted[0]
+
+
+def rows_read(act: Callable[[], Any]) -> int:
+    """How many rows the scans of PostgreSQL went through while something was done; each question is put twice."""
+    counted = [0]
+
+    def count(execute: Callable[..., Any], sql: str, params: Any, many: bool, context: Any) -> Any:
+        if sql.startswith("SELECT") and not many:
+            with connection.connection.cursor() as cursor:
+                (told,) = cursor.execute(f"EXPLAIN (ANALYZE, TIMING OFF, FORMAT JSON) {sql}", params).fetchone()
+            plans = json.loads(told) if isinstance(told, str) else told
+            counted[0] += _scanned(plans[0]["Plan"])
+        return execute(sql, params, many, context)
+
+    with connection.execute_wrapper(count):
+        act()
+    return counted[0]
+
+
+def _scanned(node: dict[str, Any]) -> int:
+    taken = node["Actual Rows"] + node.get("Rows Removed by Filter", 0) + node.get("Rows Removed by Index Recheck", 0)
+    own = taken * node["Actual Loops"] if "Relation Name" in node else 0
+    return int(own) + sum(map(_scanned, node.get("Plans", ())))
+
+
+@contextmanager
+def as_of_many_rows() -> Iterator[None]:
+    """Have PostgreSQL plan for few rows as it does for many: it reads a small table whole, whatever its indexes."""
+    small = ("enable_seqscan", "enable_hashjoin", "enable_mergejoin") if connection.vendor == "postgresql" else ()
+    with connection.cursor() as cursor:
+        for setting in small:
+            cursor.execute(f"SET {setting} = off")
+        try:
+            yield
+        finally:
+            for setting in small:
+                cursor.execute(f"RESET {setting}")

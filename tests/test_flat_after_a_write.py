@@ -1,6 +1,7 @@
 """What the first reader after a write reads does not grow with the shop's years either, whatever was written.
 
-Work is counted as in `test_flat.py`. The shop has a vehicle that waits for a part, beside it years of finished jobs.
+Work is counted as in `test_flat.py`, and so are the questions. The shop has a vehicle that waits for a part, beside it
+years of finished jobs.
 """
 
 from datetime import timedelta
@@ -8,6 +9,7 @@ from datetime import timedelta
 import pytest
 from django.db import connection
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from shop.base import unchanged
@@ -19,13 +21,13 @@ from tests.factories.orders import make_delivery
 from tests.factories.people import make_person
 from tests.factories.planning import make_waiting_job
 from tests.factories.worksheets import accepted_worksheet
-from tests.queries import sqlite_steps
-from tests.test_flat import MOST_GROWTH, SLACK, STEP, add_jobs
-from tests.test_flat import pytestmark as counted
+from tests.test_flat import add_jobs, has_grown, work_of_act
 
-pytestmark = [pytest.mark.django_db(transaction=True), counted[1]]
+pytestmark = pytest.mark.django_db(transaction=True)
 
-FEW, MANY = 130, 600
+FEW, MANY = 130, 1_400
+MORE_LOTS = 6
+"""Of twenty lots of jobs more."""
 PAGES = ("/", "/planning/late/", "job")
 
 
@@ -59,14 +61,19 @@ class Shop:
     def reading(self):
         Measurement.objects.filter(dimension=self.size).update(value=0.05 + self.turn / 1e6)
 
-    def work_after(self, write, page: str) -> int:
-        """How much SQLite does for the first reader after a write, the second of its kind."""
+    def work_after(self, write, page: str) -> tuple[int, int]:
+        """How much the database does for the first reader after a write, the second of its kind; and how many
+        questions a third one has put."""
         address = self.waiting.job.get_absolute_url() if page == "job" else page
         for _ in range(2):
             self.turn += 1
             write()
-            told = sqlite_steps(lambda: self.client.get(address), STEP) * STEP
-        return told
+            told = work_of_act(lambda: self.client.get(address))
+        self.turn += 1
+        write()
+        with CaptureQueriesContext(connection) as captured:
+            self.client.get(address)
+        return told, sum("pg_current_snapshot" not in query["sql"] for query in captured)
 
     def years(self, first: int, last: int) -> None:
         """Finished jobs, with the hours that their steps took."""
@@ -77,7 +84,7 @@ class Shop:
         with connection.cursor() as cursor:
             cursor.execute("ANALYZE")
 
-    def after_every_write(self) -> dict[tuple[str, str], int]:
+    def after_every_write(self) -> dict[tuple[str, str], tuple[int, int]]:
         writes = (self.name, self.finished_step, self.delivery, self.reading)
         return {(write.__name__, page): self.work_after(write, page) for write in writes for page in PAGES}
 
@@ -91,5 +98,7 @@ def test_what_the_first_reader_after_a_write_reads_stays_the_same_over_the_years
     few = shop.after_every_write()
     shop.years(FEW, MANY)
     many = shop.after_every_write()
-    grown = {of: (few[of], many[of]) for of in few if many[of] > MOST_GROWTH * few[of] + SLACK}
+    grown = {of: (few[of], many[of]) for of in few if has_grown(few[of][0], many[of][0])}
     assert grown == {}, "these read more as finished jobs gather"
+    asked = {of: (few[of][1], many[of][1]) for of in few if many[of][1] > few[of][1] + MORE_LOTS}
+    assert asked == {}, "these ask more as finished jobs gather"

@@ -94,7 +94,11 @@ class Order(Versioned, Deletable):
 
     class Meta(Deletable.Meta):
         ordering = ["-ordered_on", "-pk"]
-        indexes = [models.Index(fields=["-ordered_on"], name="order_by_day")]
+        indexes = [
+            models.Index(fields=["-ordered_on"], name="order_by_day"),
+            # Few are: without it PostgreSQL reads every order to leave out what came of them.
+            models.Index(fields=["deleted_at"], condition=Q(deleted_at__isnull=False), name="order_deleted"),
+        ]
         constraints = [
             *Deletable.Meta.constraints,
             models.CheckConstraint(condition=Q(deposit__gte=0), name="order_deposit_not_negative"),
