@@ -118,7 +118,9 @@ def late_rows(
     lines, held = late_today(today, every, read_shop, known)
     ranks = [When(pk=line.pk, then=Value(rank)) for rank, line in enumerate(lines)]
     rows = OrderLine.objects.to_ask_about(today).with_facts()
+    last = Value(len(ranks), output_field=IntegerField())
     return rows.annotate(
-        rank=Case(*ranks, default=Value(len(ranks)), output_field=IntegerField()),
+        # An order by a bare number is one by a column's place, on PostgreSQL.
+        rank=Case(*ranks, default=last) if ranks else last,
         holds_a_job=Case(When(pk__in=list(held), then=True), default=False, output_field=BooleanField()),
     ), held
