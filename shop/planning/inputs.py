@@ -7,10 +7,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from hashlib import blake2b
 from itertools import count
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from django.conf import settings
 from django.contrib.auth.models import User
@@ -46,6 +46,16 @@ LATEST_STEPS = 200
 Part = tuple[str, int]
 
 
+class StepHours(NamedTuple):
+    """What a forecast takes of an unfinished step: its job, whose trade it is, its hours."""
+
+    pk: int
+    job_id: int
+    role: str
+    hours_estimated: Decimal
+    hours_logged: Decimal
+
+
 @dataclass(frozen=True, eq=False)
 class ShopForecast:
     """The shop today: open jobs in the order they are served, their networks, and what a forecast over them rests on.
@@ -58,7 +68,7 @@ class ShopForecast:
     today: date
     jobs: Mapping[int, Job]
     networks: Mapping[int, Network]
-    steps: Mapping[Any, Step]
+    steps: Mapping[Any, StepHours]
     lines: Mapping[int, OrderLine]
     history: History
     hours: HoursRecord
@@ -88,14 +98,14 @@ class ShopForecast:
         """The job that each part which is waited for is needed in, by the need's key."""
         return {part[1]: step.vehicle for step in self.work for part in step.parts}  # type: ignore[index, misc]
 
-    @property
+    @cached_property
     def fingerprint(self) -> str:
         """A digest of all that is drawn from: of two readings that have the same one, the forecast is the same."""
         where = settings.SHOP_COUNTRY, settings.SHOP_REGION, settings.VERSION
         whole = self.today, self.draws, self.rng_seed, self.shop, where, self.hours, self.history.marks
         return _digest(whole, [self._facts_of(step) for step in self.work])
 
-    @property
+    @cached_property
     def fingerprints(self) -> dict[int, str]:
         """A digest of each job's own steps and parts, by the job's key: whose changed, when the whole did."""
         own: dict[Any, list[Any]] = {}
@@ -110,8 +120,7 @@ class ShopForecast:
     def _wait_of(self, need: int) -> tuple[int, int, int] | None:
         if (line := self.lines.get(need)) is None:
             return None
-        waiting = self.waiting(line)
-        return line.order.supplier_id, waiting.days_late, waiting.not_before
+        return line.order.supplier_id, *_days(line, self.history, self.today)
 
     def inputs(self) -> ForecastInputs:
         """Draw what the forecast is made from."""
@@ -148,7 +157,8 @@ def read_shop(today: date, draws: int = DRAWS, every: EveryJob | None = None) ->
     jobs = {job.pk: job for job in _open_jobs(every)}
     # What the forecast takes from a network, its needs for steps and parts, rests on no worksheet.
     found = {key: every.networks[key] for key in jobs} if every else networks(jobs, today, worksheets_of=())
-    steps = {step.pk: step for step in Step.objects.unfinished().filter(job__in=jobs).with_hours()}
+    unfinished = Step.objects.unfinished().filter(job__in=jobs).with_hours()
+    steps = {row[0]: StepHours(*row) for row in unfinished.values_list(*StepHours._fields)}
     stopped = {key: words for key, network in found.items() if (words := _why_never(network))}
     going = [key for key in jobs if key not in stopped]
     work = tuple(_work(steps[step.key], step) for key in going for step in found[key].steps if step.key in steps)
@@ -184,7 +194,7 @@ def _why_never(network: Network) -> str:
     return never[0] if never else ""
 
 
-def _work(step: Step, plain: rules.StepNode) -> WorkItem:
+def _work(step: StepHours, plain: rules.StepNode) -> WorkItem:
     left = max(step.hours_estimated - step.hours_logged, step.hours_estimated * Decimal(LEAST_SHARE_LEFT))
     parts = tuple(need.key for need in plain.needs if need.kind == "part" and need.state is rules.NeedState.OPEN)
     return WorkItem(step.pk, step.job_id, round(left * 60), plain.after, parts, step.role)
@@ -193,25 +203,25 @@ def _work(step: Step, plain: rules.StepNode) -> WorkItem:
 @while_unchanged
 def hours_record() -> HoursRecord:
     """The record of hours, from the latest finished steps that have both an estimate and hours logged."""
-    steps = [(float(step.hours_logged / step.hours_estimated), step.job_id) for step in _latest_with_hours()]
+    steps = [(float(logged / estimated), job) for logged, estimated, job in _latest_with_hours()]
     return HoursRecord(*(tuple(column) for column in zip(*steps, strict=True)))
 
 
-def _latest_with_hours() -> list[Step]:
+def _latest_with_hours() -> list[tuple[Decimal, Decimal, int]]:
     """The latest finished steps with hours, looked for backwards by an index: no step before them is read."""
     latest = Step.objects.active().filter(finished_at__isnull=False, hours_estimated__gt=0)
     keys = latest.order_by("-finished_at", "pk").values_list("pk", flat=True)
-    found: list[Step] = []
+    found: list[tuple[Decimal, Decimal, int]] = []
     for start in count(0, LATEST_STEPS):
         batch = list(keys[start : start + LATEST_STEPS])
         logged = Step.objects.filter(pk__in=batch).with_hours().filter(hours_logged__gt=0)
-        found += logged.order_by("-finished_at", "pk")
+        found += logged.order_by("-finished_at", "pk").values_list("hours_logged", "hours_estimated", "job_id")
         if len(batch) < LATEST_STEPS or len(found) >= LATEST_STEPS:
             return found[:LATEST_STEPS]
     return found
 
 
-def _minutes(steps: Sequence[Step], record: HoursRecord, draws: int) -> Minutes | None:
+def _minutes(steps: Sequence[StepHours], record: HoursRecord, draws: int) -> Minutes | None:
     import numpy as np
 
     estimated, logged = (
@@ -233,18 +243,19 @@ def _awaited_lines(needs: tuple[int, ...]) -> dict[int, OrderLine]:
 
 
 def _waiting(line: OrderLine, past: History, today: date) -> Waiting:
+    return Waiting(str(line.order.supplier), past.record(line.order.supplier_id), *_days(line, past, today))
+
+
+def _days(line: OrderLine, past: History, today: date) -> tuple[int, int]:
+    """The days past the first promise, and the soonest day from today that is still named: what a wait depends on
+    beside its supplier's record."""
     rule = line.as_rule()
     promise = current_promise(rule.promises)
     behind = days_behind_first_promise(rule, today)
     # Once a supplier has put a day off, nothing comes before the day it names now.
     put_off = promise is not None and sum(one.gives_a_date for one in rule.promises) > 1
     soonest = (promise.earliest - today).days if put_off and promise and promise.earliest else 1
-    return Waiting(
-        str(line.order.supplier),
-        past.record(line.order.supplier_id),
-        behind if behind is not None else line.age(today) - past.usual_lead,
-        max(1, soonest),
-    )
+    return behind if behind is not None else line.age(today) - past.usual_lead, max(1, soonest)
 
 
 def _arrivals(

@@ -89,13 +89,20 @@ def main(words: list[str]) -> None:
 
 
 def _made(first: int, last: int) -> float:
-    """Write what is missing to so many orders, and what it is found by; the processor time [s]."""
+    """Write what is missing to so many orders, and what it is found by; the processor time [s].
+
+    And the forecast is drawn, so that pages have one to show: while a new one is drawn elsewhere they show the last.
+    """
+    from django.utils import timezone
+
     from shop.base.search_index import rebuild
+    from shop.planning.drawing import draw_where_it_moved
     from tests.benchmarks.years_of_work import write_years
 
     began = time.process_time()
     write_years(first, last, date.today())
     rebuild()
+    draw_where_it_moved(date.today(), timezone.now())
     return time.process_time() - began
 
 
