@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import cache
@@ -25,7 +26,9 @@ from django.utils import timezone
 from shop.base.declared import declared
 from shop.base.language import gettext_lazy
 from shop.base.models import LongWork
+from shop.base.plan_statistics import MANY, count_anew
 from shop.base.roles import require
+from shop.base.table_marks import known_tables
 
 KEPT_FOR = timedelta(days=30)
 BUSY = gettext_lazy("The database did not answer.")
@@ -129,3 +132,6 @@ def _do(work: LongWork) -> None:
         work.fault = BROKE
     work.ended_at = timezone.now()
     work.save(update_fields=["given", "fault", "ended_at"])
+    if work.done >= MANY:
+        with suppress(OperationalError):  # Somebody else writes for long: it is done at night.
+            count_anew(connection, sorted(known_tables()))

@@ -12,6 +12,7 @@ from django.db.backends.base.base import BaseDatabaseWrapper
 from django.db.models import Model
 from django.utils.translation import gettext
 
+from shop.base.plan_statistics import count_anew
 from shop.copies import rows
 from shop.copies.archive import create_private
 from shop.copies.manifest import ROWS, Manifest, Migration
@@ -149,7 +150,10 @@ def make_tables(connection: BaseDatabaseWrapper, migrations: tuple[Migration, ..
 
 
 def fill_tables(connection: BaseDatabaseWrapper, models: list[type[Model]], lines: dict[str, Any]) -> None:
-    """Write every row, then compare what is read back with what was given, table by table."""
+    """Write every row, then compare what is read back with what was given, table by table.
+
+    What is read of them is planned for so many rows at once, not when the server looks at its tables again.
+    """
     for model in models:
         table = model._meta.db_table
         try:
@@ -168,3 +172,4 @@ def fill_tables(connection: BaseDatabaseWrapper, models: list[type[Model]], line
                 )
             )
     connection.check_constraints()
+    count_anew(connection, [model._meta.db_table for model in models])

@@ -9,7 +9,7 @@ from django.db import connection
 from django.utils import timezone
 from django.utils.translation import gettext
 
-from shop.base import postgres_marks, sqlite_statistics
+from shop.base import plan_statistics, postgres_marks
 from shop.base.commands import ShopCommand
 from shop.base.language import gettext_lazy
 from shop.base.middleware import KEPT_FOR
@@ -22,7 +22,7 @@ SESSIONS = SIGN_INS = timedelta(days=30)
 class Command(ShopCommand):
     help = gettext_lazy(
         "Delete sessions that ended and sign-ins of more than 30 days ago, forms kept for longer than a day, and, on "
-        "PostgreSQL, the marks of which tables were written; on SQLite, count the rows that its plans rest on."
+        "PostgreSQL, the marks of which tables were written; count the rows that the database's plans rest on."
     )
 
     def handle(self, *args: Any, **options: Any) -> None:
@@ -36,7 +36,7 @@ class Command(ShopCommand):
         gone = {name: rows.delete()[0] for name, rows in old.items()}
         if connection.vendor == "postgresql":
             gone["marks of tables"] = postgres_marks.clear(connection)
-        sqlite_statistics.count_anew(connection)
+        plan_statistics.count_anew(connection)
         self.stdout.write(
             ", ".join(f"{count} {name}" for name, count in gone.items() if count) or gettext("nothing to delete")
         )
