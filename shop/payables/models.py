@@ -114,7 +114,10 @@ class Invoice(Versioned, Deletable):
 
     class Meta(Deletable.Meta):
         ordering = ["-on", "-pk"]
-        indexes = [models.Index(fields=["-on"], name="invoice_by_day")]
+        indexes = [
+            models.Index(fields=["-on"], name="invoice_by_day"),
+            models.Index(fields=["-on", "id", "deleted_at"], name="invoice_list"),
+        ]
         constraints = [
             *Deletable.Meta.constraints,
             models.CheckConstraint(condition=Q(amount__gt=0), name="invoice_amount_positive"),

@@ -50,7 +50,10 @@ class Reply(Versioned, Deletable):
 
     class Meta(Deletable.Meta):
         ordering = ["-brought_at", "-pk"]
-        indexes = [models.Index(fields=["-brought_at", "-id"], name="reply_by_day")]
+        indexes = [
+            models.Index(fields=["-brought_at", "-id"], name="reply_by_day"),
+            models.Index(fields=["-brought_at", "id", "deleted_at"], name="reply_list"),
+        ]
         verbose_name_plural = gettext_lazy("replies")
         constraints = [
             *Deletable.Meta.constraints,

@@ -64,7 +64,10 @@ class Customer(Versioned, Deletable):
 
     class Meta(Deletable.Meta):
         ordering = ["name", "pk"]
-        indexes = [models.Index(fields=["name", "id"], name="customer_by_name")]
+        indexes = [
+            models.Index(fields=["name", "id"], name="customer_by_name"),
+            models.Index(fields=["name", "id", "deleted_at"], name="customer_list"),
+        ]
 
     def __str__(self) -> str:
         return self.name
@@ -101,7 +104,11 @@ class Vehicle(Versioned, Deletable):
 
     class Meta(Deletable.Meta):
         ordering = ["maker", "model", "pk"]
-        indexes = [models.Index(fields=["maker", "model", "id"], name="vehicle_by_maker")]
+        indexes = [
+            models.Index(fields=["maker", "model", "id"], name="vehicle_by_maker"),
+            models.Index(fields=["maker", "model", "id", "deleted_at"], name="vehicle_list"),
+            models.Index(fields=["customer", "deleted_at"], name="vehicle_of_customer"),
+        ]
         constraints = [
             *Deletable.Meta.constraints,
             models.UniqueConstraint(

@@ -50,6 +50,7 @@ class MatingFeature(Versioned, Deletable):
 
     class Meta(Deletable.Meta):
         ordering = ["component", "kind", "name"]
+        indexes = [models.Index(fields=["component", "kind", "name", "id", "deleted_at"], name="mating_feature_list")]
         constraints = [
             *Deletable.Meta.constraints,
             models.UniqueConstraint(

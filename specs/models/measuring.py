@@ -45,7 +45,9 @@ class Component(Versioned):
     history = HistoricalRecords()
 
     class Meta:
-        ordering = ["kind", "maker", "name"]
+        # By its key at last, which decides nothing: so a list by its component is found in the order of two indexes.
+        ordering = ["kind", "maker", "name", "pk"]
+        indexes = [models.Index(fields=["kind", "maker", "name", "id"], name="component_list")]
         constraints = [
             models.UniqueConstraint(
                 fields=["maker", "name"],
@@ -165,6 +167,7 @@ class Measurement(Versioned, Deletable):
         indexes = [
             models.Index(fields=["dimension", "-measured_on", "-id"], name="measurement_latest"),
             models.Index(fields=["-measured_on", "id"], condition=Q(deleted_at=None), name="measurement_by_day"),
+            models.Index(fields=["-measured_on", "id", "deleted_at"], name="measurement_list"),
             # What a reading says at the least and at the most: the two ends that show whether any two contradict.
             models.Index(
                 F("dimension"), F("value") - F("tolerance"), condition=Q(deleted_at=None), name="measurement_from"

@@ -53,6 +53,9 @@ class HolePattern(Versioned, Deletable):
 
     class Meta(Deletable.Meta):
         ordering = ["component", "face", "-measured_on", "-pk"]
+        indexes = [
+            models.Index(fields=["component", "face", "-measured_on", "-id", "deleted_at"], name="hole_pattern_list"),
+        ]
 
     def __str__(self) -> str:
         return f"{self.component}: {self.face}"

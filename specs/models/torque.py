@@ -68,6 +68,7 @@ class TorqueSpec(Versioned, Deletable):
 
     class Meta(Deletable.Meta):
         ordering = ["component", "place"]
+        indexes = [models.Index(fields=["component", "place", "id", "deleted_at"], name="torque_spec_list")]
         constraints = [
             *Deletable.Meta.constraints,
             models.CheckConstraint(

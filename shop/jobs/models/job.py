@@ -40,7 +40,10 @@ class Job(Versioned, Deletable):
 
     class Meta(Deletable.Meta):
         ordering = ["-opened_on", "-pk"]
-        indexes = [models.Index(fields=["-opened_on", "id"], name="job_by_day")]
+        indexes = [
+            models.Index(fields=["-opened_on", "id"], name="job_by_day"),
+            models.Index(fields=["-opened_on", "id", "deleted_at"], name="job_list"),
+        ]
 
     def __str__(self) -> str:
         return self.title

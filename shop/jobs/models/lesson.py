@@ -37,7 +37,10 @@ class Lesson(Versioned, Deletable):
 
     class Meta(Deletable.Meta):
         ordering = ["-written_on", "-pk"]
-        indexes = [models.Index(fields=["-written_on", "-id"], name="lesson_by_day")]
+        indexes = [
+            models.Index(fields=["-written_on", "-id"], name="lesson_by_day"),
+            models.Index(fields=["-written_on", "id", "deleted_at"], name="lesson_list"),
+        ]
 
     def __str__(self) -> str:
         return self.title

@@ -136,7 +136,10 @@ class Delivery(LineEvent):
 
     class Meta(LineEvent.Meta):
         verbose_name_plural = gettext_lazy("deliveries")
-        indexes = [models.Index(fields=["-on"], name="delivery_by_day")]
+        indexes = [
+            models.Index(fields=["-on"], name="delivery_by_day"),
+            models.Index(fields=["-on", "id", "deleted_at", "line"], name="delivery_list"),
+        ]
 
     @property
     def kind(self) -> rules.LineEventKind:

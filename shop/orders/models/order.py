@@ -96,6 +96,8 @@ class Order(Versioned, Deletable):
         ordering = ["-ordered_on", "-pk"]
         indexes = [
             models.Index(fields=["-ordered_on"], name="order_by_day"),
+            # With the mark of deletion in it a list is counted and paged without a look at the rows.
+            models.Index(fields=["-ordered_on", "id", "deleted_at"], name="order_list"),
             # Few are: without it PostgreSQL reads every order to leave out what came of them.
             models.Index(fields=["deleted_at"], condition=Q(deleted_at__isnull=False), name="order_deleted"),
         ]
