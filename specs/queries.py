@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from django.contrib.auth.models import User
-from django.db.models import Count, F, Max, OuterRef, Prefetch, Q, QuerySet, Subquery
+from django.db.models import F, Max, Min, OuterRef, Prefetch, Q, QuerySet, Subquery
 
 from specs.engine.readings import active, disagreements
 from specs.models import (
@@ -82,12 +82,18 @@ def readings_shown(dimension: Any, newest: int) -> tuple[list[Measurement], bool
 
 
 def disputed_dimensions() -> list[Dimension]:
-    """Dimensions whose current readings contradict each other, the latest read first; two queries."""
-    read_twice = Dimension.objects.annotate(
-        current=Count("measurements", filter=Q(measurements__deleted_at=None)),
+    """Dimensions whose current readings contradict each other, the latest read first; two queries.
+
+    The database leaves out those of whose readings any two have a value in common: of years of readings few are read.
+    """
+    current = Q(measurements__deleted_at=None)
+    value, tolerance = F("measurements__value"), F("measurements__tolerance")
+    may_contradict = Dimension.objects.annotate(
+        highest_from=Max(value - tolerance, filter=current),
+        lowest_to=Min(value + tolerance, filter=current),
         latest=Max("measurements__recorded_at"),
-    ).filter(current__gt=1)
-    found = dimensions_with_readings(read_twice.order_by("-latest"))
+    ).filter(highest_from__gt=F("lowest_to"))
+    found = dimensions_with_readings(may_contradict.order_by("-latest"))
     return [dimension for dimension in found if disagreements(dimension.measurements.all())]
 
 

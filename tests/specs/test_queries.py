@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
-from django.db import transaction
+from django.db import connection, transaction
+from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -122,6 +123,17 @@ def test_disputed_dimensions_are_those_whose_standing_readings_contradict(django
         assert disputed_dimensions() == [disputed]
 
 
+def test_of_readings_that_agree_none_is_read_to_find_those_that_contradict():
+    agreed, disputed = make_dimension(), make_dimension()
+    for at in range(20):
+        make_reading(dimension=agreed, mm=88.9 + at * 0.001)
+    make_reading(dimension=disputed)
+    make_reading(dimension=disputed, mm=89.5)
+    with CaptureQueriesContext(connection) as asked:
+        assert disputed_dimensions() == [disputed]
+    assert f"IN ({disputed.pk})" in asked[1]["sql"]
+
+
 @pytest.mark.parametrize("count", [1, 20])
 def test_patterns_in_full_cost_two_queries_for_any_number(count, django_assert_num_queries):
     for at in range(count):
@@ -174,6 +186,7 @@ def test_the_decisive_readings_say_what_all_of_them_say(drawn, chosen):
         assert (found and (found.measurement, found.chosen, found.disagrees)) == (
             wanted and (wanted.measurement, wanted.chosen, wanted.disagrees)
         )
+        assert (dimension in disputed_dimensions()) == bool(wanted and wanted.disagrees)
         transaction.set_rollback(True)
 
 
