@@ -11,6 +11,7 @@ still comes to the same, letter by letter, whoever rests on it stands.
 
 from __future__ import annotations
 
+import marshal
 import pickle
 from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
@@ -56,7 +57,8 @@ class Rested:
         return trace if trace and trace.token is self.token else None
 
 
-Asked = tuple[Question, Any, bytes] | Rested
+Asked = tuple[Question, bytes] | Rested
+"""A question with the digest of its answer, or another work."""
 
 
 @dataclass(eq=False)
@@ -119,8 +121,8 @@ class Listener:
         if many or not sql.startswith("SELECT"):
             self.is_whole = False
         else:
-            question = intern(sql), repr(params)
-            self.asked[question], self._read[question] = params, AnswerDigest.of_all_read_from(cursor)
+            question = intern(sql), packed(params)
+            self.asked[question], self._read[question] = None, AnswerDigest.of_all_read_from(cursor)
 
     def rest_on(self, key: Hashable, rested: Rested | None) -> None:
         """Take what another work came to, under its key."""
@@ -133,13 +135,13 @@ class Listener:
         for key, read in self._read.items():
             # An answer that was read to its end is not asked for once more.
             if read.is_whole and answers.get(key) is None:
-                answers.put(key, self.asked[key], read.told())
+                answers.put(key, unpacked(key[1]), read.told())
         asked: list[Asked] = []
         marks: list[Marks] = []
         with heard_by(None):
-            for key, given in self.asked.items():
-                told = given if isinstance(given, Rested) else _answer(key, given, answers)
-                asked.append(told if isinstance(told, Rested) else (key, given, told.digest))
+            for key, rested in self.asked.items():
+                told = rested or _answer(key, answers)
+                asked.append(told if isinstance(told, Rested) else (key, told.digest))
                 marks.append(told.marks)
         return Trace(tuple(asked), kept, Token(), _together(marks), answers.state)
 
@@ -173,6 +175,23 @@ def pickled(found: Any) -> bytes | None:
         return pickle.dumps(found, protocol=pickle.HIGHEST_PROTOCOL)
     except (pickle.PicklingError, TypeError, AttributeError):
         return None
+
+
+_PLAIN_VALUES = 2
+"""The version of `marshal` that writes equal values as the same bytes, whoever else holds them."""
+_PICKLED = b"\x80"
+
+
+def packed(params: Any) -> bytes:
+    """What a question is given, as a few bytes by which it is found again: a number would take eight times as many."""
+    try:
+        return marshal.dumps(params, _PLAIN_VALUES)
+    except ValueError:  # a day, an amount, a chosen word of a field
+        return pickle.dumps(params, protocol=pickle.HIGHEST_PROTOCOL)
+
+
+def unpacked(given: bytes) -> Any:
+    return pickle.loads(given) if given.startswith(_PICKLED) else marshal.loads(given)
 
 
 def tell_origin(found: Any, trace: Trace) -> None:
@@ -211,8 +230,8 @@ def _stand(asked: Iterable[Asked], answers: Room) -> list[Marks] | None:
                 return None
             found.append(trace.marks)
         else:
-            told = _answer(one[0], one[1], answers)
-            if told.digest != one[2]:
+            told = _answer(one[0], answers)
+            if told.digest != one[1]:
                 return None
             found.append(told.marks)
     return found
@@ -227,9 +246,10 @@ def _together(marks: Iterable[Marks]) -> Marks:
     return frozenset(found)
 
 
-def _answer(key: Question, given: Any, answers: Room) -> KeptAnswer:
+def _answer(key: Question, answers: Room) -> KeptAnswer:
     told = answers.get(key)
     if told is None:
+        given = unpacked(key[1])
         with connection.cursor() as cursor:
             cursor.execute(key[0], given)
             digest = AnswerDigest(cursor.description)

@@ -7,8 +7,8 @@ from typing import Any, NamedTuple
 
 from shop.base.table_marks import marks_of
 
-Question = tuple[str, str]
-"""The words of a query and its parameters, written out."""
+Question = tuple[str, bytes]
+"""The words of a query and its parameters, packed."""
 
 MOST_ANSWERS = 20_000
 """Digests of sixteen bytes, and the words of their questions, which works share."""
