@@ -11,7 +11,6 @@ still comes to the same, letter by letter, whoever rests on it stands.
 
 from __future__ import annotations
 
-import marshal
 import pickle
 from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
@@ -25,7 +24,7 @@ from weakref import WeakKeyDictionary
 
 from django.db import connection
 
-from shop.base.moved_marks import KeptAnswer, Question, Room
+from shop.base.moved_marks import KeptAnswer, Question, Room, one_of_equal, packed, unpacked
 
 _OF_RECORDS = b"django.db.models"
 """What stands in the bytes of whatever holds a record, or a question that is not asked yet."""
@@ -177,23 +176,6 @@ def pickled(found: Any) -> bytes | None:
         return None
 
 
-_PLAIN_VALUES = 2
-"""The version of `marshal` that writes equal values as the same bytes, whoever else holds them."""
-_PICKLED = b"\x80"
-
-
-def packed(params: Any) -> bytes:
-    """What a question is given, as a few bytes by which it is found again: a number would take eight times as many."""
-    try:
-        return marshal.dumps(params, _PLAIN_VALUES)
-    except ValueError:  # a day, an amount, a chosen word of a field
-        return pickle.dumps(params, protocol=pickle.HIGHEST_PROTOCOL)
-
-
-def unpacked(given: bytes) -> Any:
-    return pickle.loads(given) if given.startswith(_PICKLED) else marshal.loads(given)
-
-
 def tell_origin(found: Any, trace: Trace) -> None:
     """Remember what an object came from, where it is told from others by being that object only."""
     if has_identity(found):
@@ -243,7 +225,7 @@ def _together(marks: Iterable[Marks]) -> Marks:
         if some is None:
             return None
         found |= some
-    return frozenset(found)
+    return one_of_equal(frozenset(found))
 
 
 def _answer(key: Question, answers: Room) -> KeptAnswer:

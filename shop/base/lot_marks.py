@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import lru_cache
+from sys import intern
 from typing import Any
 
 from django.apps import apps
@@ -53,7 +54,7 @@ def lots_of(table: str, sql: str, params: Any) -> frozenset[str] | None:
     for column, places, is_range in _named_values(sql).get(table, ()):
         values = [given[place] for place in places]
         if all(type(value) is int for value in values) and (lots := _lots(values, is_range=is_range)):
-            return frozenset({any_lot(table), *(f"{table}.{column}/{lot}" for lot in lots)})
+            return frozenset({any_lot(table), *(intern(f"{table}.{column}/{lot}") for lot in lots)})
     return None
 
 

@@ -2,13 +2,40 @@
 
 from __future__ import annotations
 
+import marshal
+import pickle
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 from shop.base.table_marks import marks_of
 
 Question = tuple[str, bytes]
 """The words of a query and its parameters, packed."""
+
+_PLAIN_VALUES = 2
+"""The version of `marshal` that writes equal values as the same bytes, whoever else holds them."""
+_PICKLED = b"\x80"
+
+
+def packed(params: Any) -> bytes:
+    """What a question is given, as a few bytes by which it is found again: a number would take eight times as many."""
+    try:
+        return marshal.dumps(params, _PLAIN_VALUES)
+    except ValueError:  # a day, an amount, a chosen word of a field
+        return pickle.dumps(params, protocol=pickle.HIGHEST_PROTOCOL)
+
+
+def unpacked(given: bytes) -> Any:
+    return pickle.loads(given) if given.startswith(_PICKLED) else marshal.loads(given)
+
+
+@lru_cache(maxsize=1024)
+def one_of_equal(marks: frozenset[str]) -> frozenset[str]:
+    """The same object for the same marks: hundreds belong to what stands on years of rows, once for each way in which
+    figures are written and each step from a question to a page."""
+    return marks
+
 
 MOST_ANSWERS = 20_000
 """Digests of sixteen bytes, and the words of their questions, which works share."""

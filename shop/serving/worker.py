@@ -15,6 +15,7 @@ from django.conf import settings
 from gunicorn.workers.gthread import TConn, ThreadWorker
 
 from shop.serving.arrival import AWAITED, WHOLE, PatientSocket, judge, refusal
+from shop.serving.memory import rings_let_go_of
 
 ARRIVES_WITHIN = 20.0
 """Seconds from the first byte, or from connecting, until head and small body must be there."""
@@ -84,7 +85,8 @@ class PatientWorker(ThreadWorker):
             conn.init()
             conn.parser.unreader.unread(conn.arrived)
             conn.arrived, conn.data_ready = b"", True
-        return super().handle(conn)
+        with rings_let_go_of():
+            return super().handle(conn)
 
     def murder_pending(self) -> None:
         """Close what did not arrive in time; while stopping, also what has said nothing yet."""

@@ -1,10 +1,16 @@
 """A worker that made one large forecast does not hold what it took for ever."""
 
+import gc
 import os
 import subprocess
 import sys
+import weakref
+from contextlib import AbstractContextManager, nullcontext
+from typing import Any
 
 import pytest
+
+from shop.serving.memory import rings_let_go_of
 
 HELD = """
 from shop.serving.memory import give_back_what_is_free
@@ -44,3 +50,28 @@ def given_back(asked: str) -> float:
 def test_what_a_large_piece_of_work_took_goes_back_to_the_system():
     assert given_back("") < 20
     assert given_back("give_back_what_is_free()") > 35
+
+
+class Ring:
+    """An object that holds itself."""
+
+    def __init__(self) -> None:
+        self.own = self
+
+
+def stands_after(around: AbstractContextManager[None]) -> bool:
+    """Whether something of a page that made very much is still held when the page was sent."""
+
+    def page() -> weakref.ref[Any]:
+        rings = [Ring() for _ in range(30_000)]
+        return weakref.ref(rings[0])
+
+    gc.collect()
+    with around:
+        first = page()
+    return first() is not None
+
+
+def test_what_a_page_that_made_very_much_leaves_behind_in_rings_is_let_go_of():
+    assert stands_after(nullcontext())
+    assert not stands_after(rings_let_go_of())
