@@ -13,6 +13,7 @@ one.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from threading import local
 from typing import Any
 
 from django.db.backends.base.base import BaseDatabaseWrapper
@@ -125,6 +126,24 @@ def state(cursor: Any) -> State:
     """What names a state of the whole database."""
     cursor.execute(f"SELECT {_STATE}")
     found: State = cursor.fetchone()
+    return found
+
+
+_of_thread = local()
+
+
+def state_now(connection: BaseDatabaseWrapper) -> State:
+    """The same of a connection, by a cursor that its thread keeps.
+
+    A page asks it twenty times, the first after a write a hundred; to make a cursor takes longer than the answer.
+    """
+    connection.ensure_connection()
+    with connection.wrap_database_errors:
+        kept = getattr(_of_thread, "cursor", None)
+        if kept is None or kept.closed or kept.connection is not connection.connection:
+            kept = _of_thread.cursor = connection.connection.cursor()
+        kept.execute(f"SELECT {_STATE}")
+        found: State = kept.fetchone()
     return found
 
 

@@ -36,8 +36,7 @@ def mark() -> Hashable | None:
         return None
     if connection.vendor == "sqlite":
         return _watched(str(connection.settings_dict["NAME"]))
-    with connection.cursor() as cursor:
-        return postgres_marks.state(cursor)
+    return postgres_marks.state_now(connection)
 
 
 def is_unchanged_since(before: Hashable | None) -> bool:

@@ -3,9 +3,10 @@
 import pytest
 from django.conf import settings
 from django.core.management import call_command
-from django.db import connection, transaction
+from django.db import OperationalError, connection, transaction
 
 from shop.base import postgres_marks
+from shop.base.state_mark import mark
 from shop.base.table_marks import known_tables
 from shop.management.schema import prepare_tables
 from shop.vehicles.models import Customer
@@ -116,6 +117,22 @@ def test_a_clearing_that_is_not_over_hides_nothing_from_who_looks_meanwhile():
                 assert found == (True, {"specs_component"})
             now = postgres_marks.state(cursor)
             assert postgres_marks.written_between(cursor, before, now, known_tables()) == (True, None)
+    finally:
+        other.close()
+
+
+def test_a_mark_is_asked_on_the_connection_that_is_open():
+    before = mark()
+    connection.close()
+    assert mark() == before
+    other = connection.copy("other")
+    try:
+        with other.cursor() as cursor:
+            cursor.execute("SELECT pg_terminate_backend(%s)", [connection.connection.info.backend_pid])
+        with pytest.raises(OperationalError):
+            mark()
+        connection.close_if_unusable_or_obsolete()
+        assert mark() == before
     finally:
         other.close()
 
