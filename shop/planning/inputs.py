@@ -88,12 +88,12 @@ class ShopForecast:
         """The same shop, read once, with a forecast of so many draws."""
         return replace(self, draws=draws)
 
-    @property
+    @cached_property
     def forecast(self) -> Forecast:
         """The forecast, drawn when first asked for: once for all readings that say the same."""
         return _forecast(_Drawing(self.fingerprint, self))
 
-    @property
+    @cached_property
     def jobs_by_need(self) -> dict[int, int]:
         """The job that each part which is waited for is needed in, by the need's key."""
         return {part[1]: step.vehicle for step in self.work for part in step.parts}  # type: ignore[index, misc]
