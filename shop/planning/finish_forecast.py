@@ -6,17 +6,17 @@ off against the hands there are (`network.run`). P80 is the day by which four dr
 
 from __future__ import annotations
 
-from collections import Counter, OrderedDict
-from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
+from collections import Counter
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 from hashlib import blake2b
-from threading import Lock
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any
 
 from shop.base.language import gettext_lazy
 from shop.planning.critical_chain import largest_pieces
+from shop.planning.kept_finishes import kept
 from shop.planning.network import Run, Shop, WorkItem, run
 from shop.planning.work_calendar import WorkCalendar
 
@@ -25,8 +25,6 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from shop.planning.network import Minutes
-
-Found = TypeVar("Found", bound="FinishDays")
 
 ASSUMPTIONS = (
     gettext_lazy("A part can be used from the working day after it arrives."),
@@ -142,20 +140,22 @@ class Forecast:
     @cached_property
     def finishes(self) -> Mapping[Hashable, Finish]:
         """Return each vehicle's finish, in the order in which the vehicles are served."""
-        return _kept(self.inputs.fingerprint, self._finishes)
+        return kept(self.inputs.fingerprint, self._finishes)
 
     def days_of(self, vehicle: Hashable) -> FinishDays:
         """Return when one vehicle is done, without what decides it, as `finishes` has it.
 
         Vehicles that are served after it take what hands it leaves: their work is left out.
         """
-        before = self._up_to(vehicle)
-        return _kept(before.inputs.fingerprint + repr(vehicle).encode(), lambda: {vehicle: before._days(vehicle)})[
-            vehicle
-        ]
+        before = self.up_to(vehicle)
+        return kept(before.key_of(vehicle), lambda: before._days(vehicle))
 
-    def _up_to(self, vehicle: Hashable) -> Forecast:
-        """The forecast of a vehicle and of those served before it; of all where one of these waits for a later one."""
+    def key_of(self, vehicle: Hashable) -> bytes:
+        """Return what the finish of one vehicle is kept under."""
+        return self.inputs.fingerprint + repr(vehicle).encode()
+
+    def up_to(self, vehicle: Hashable) -> Forecast:
+        """Return the forecast of a vehicle and those served before it; of all where one of them waits for a later."""
         inputs = self.inputs
         served = list(dict.fromkeys(step.vehicle for step in inputs.steps))
         those = set(served[: served.index(vehicle) + 1])
@@ -166,8 +166,9 @@ class Forecast:
             return self
         parts = {part for step in steps for part in step.parts}
         arrivals = {part: days for part, days in inputs.arrivals.items() if part in parts}
+        known = {part: days for part, days in inputs.known_days.items() if part in parts}
         minutes = None if inputs.minutes is None else inputs.minutes[rows]
-        return Forecast(replace(inputs, steps=steps, arrivals=arrivals, minutes=minutes))
+        return Forecast(replace(inputs, steps=steps, arrivals=arrivals, minutes=minutes, known_days=known))
 
     def _finishes(self) -> dict[Hashable, Finish]:
         found = {}
@@ -177,13 +178,16 @@ class Forecast:
         return found
 
     def _days(self, vehicle: Hashable) -> FinishDays:
+        return FinishDays(vehicle, self.last_days(vehicle), self.known(vehicle))
+
+    def last_days(self, vehicle: Hashable) -> NDArray[np.datetime64]:
+        """Return the days of a vehicle's finish, one per draw."""
         import numpy as np
 
         inputs, last = self.inputs, self._last_steps(vehicle)
         # A finish at the very end of a day belongs to that day, not to the next morning.
         day = (self._run.finish[last, np.arange(inputs.draws)] - 1).clip(min=0) // inputs.shop.day
-        parts = {part for step in inputs.steps if step.vehicle == vehicle for part in step.parts}
-        return FinishDays(vehicle, self._worked_days[day], self._known(parts))
+        return self._worked_days[day]
 
     def _last_steps(self, vehicle: Hashable) -> Minutes:
         """The row of the step of a vehicle that is finished last, one per draw."""
@@ -192,10 +196,11 @@ class Forecast:
         rows = [n for n, step in enumerate(self.inputs.steps) if step.vehicle == vehicle]
         return np.array(rows)[self._run.finish[rows].argmax(axis=0)]
 
-    def _known(self, parts: Iterable[Hashable]) -> NDArray[np.bool_]:
-        """Return for each draw whether all of `parts` arrive within what is on record."""
+    def known(self, vehicle: Hashable) -> NDArray[np.bool_]:
+        """Return for each draw whether all parts of a vehicle arrive within what is on record."""
         import numpy as np
 
+        parts = {part for step in self.inputs.steps if step.vehicle == vehicle for part in step.parts}
         arrivals, limits = self.inputs.arrivals, self.inputs.known_days
         known = np.ones(self.inputs.draws, dtype=bool)
         for part in parts:
@@ -243,24 +248,3 @@ class Forecast:
 
 def _deciders(pieces: Sequence[tuple[str, Hashable]]) -> tuple[Decider, ...]:
     return tuple(Decider(*piece, count / len(pieces)) for piece, count in Counter(pieces).most_common())
-
-
-MOST_KEPT = 48
-"""Forecasts whose finishes are kept: a shop's own, and those in which one late part is here."""
-
-_finishes: OrderedDict[bytes, Mapping[Hashable, Any]] = OrderedDict()
-_lock = Lock()
-
-
-def _kept(fingerprint: bytes, work_out: Callable[[], Mapping[Hashable, Found]]) -> Mapping[Hashable, Found]:
-    """The finishes of inputs with this fingerprint: what is written down of a price or a name draws nothing anew."""
-    with _lock:
-        if found := _finishes.get(fingerprint):
-            _finishes.move_to_end(fingerprint)
-            return found
-    found = work_out()
-    with _lock:
-        _finishes[fingerprint] = found
-        while len(_finishes) > MOST_KEPT:
-            _finishes.popitem(last=False)
-    return found

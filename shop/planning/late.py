@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
@@ -12,12 +12,13 @@ from django.db.models import BooleanField, Case, IntegerField, Value, When
 from shop.base.unchanged import while_unchanged
 from shop.orders.held_up import Held, holds
 from shop.orders.models import OrderLine
+from shop.planning.drawn_together import days_of_each
 
 if TYPE_CHECKING:
     from shop.jobs.network import Network
     from shop.jobs.standing import EveryJob
-    from shop.planning.finish_forecast import FinishDays
-    from shop.planning.inputs import ShopForecast
+    from shop.planning.finish_forecast import FinishDays, Forecast
+    from shop.planning.inputs import Part, ShopForecast
     from shop.planning.outlook import Outlook
 
     ReadEvery = Callable[..., ShopForecast]
@@ -36,13 +37,9 @@ def days_if_here(reading: ShopForecast, needs: Iterable[int] | None = None) -> d
     Where the records give no P80, the days are those of the surest finish that they give with the part and without it.
     """
     now, arrivals = reading.forecast.finishes, reading.forecast.inputs.arrivals
-    days: dict[int, tuple[int, bool]] = {}
-    for need, job in sorted(reading.jobs_by_need.items()):
-        if job in now and (needs is None or need in needs):
-            part = ("part", need)
-            sooner = reading.forecast.with_arrival(part, arrivals[part] * 0).days_of(job)
-            days[need] = days_sooner(now[job], sooner), now[job].p80 is None
-    return days
+    asked = [need for need in reading.jobs_by_need if needs is None or need in needs]
+    here = _moved(reading, asked, lambda part: reading.forecast.with_arrival(part, arrivals[part] * 0))
+    return {need: (days_sooner(now[job], sooner), now[job].p80 is None) for need, job, sooner in here}
 
 
 @while_unchanged
@@ -50,13 +47,27 @@ def days_if_sooner(reading: ShopForecast) -> dict[int, int | None]:
     """Return by part need, of those that are ordered, the days by which the job's finish moves if the part came a week
     sooner; None where the records say nothing of the finish."""
     now = reading.forecast.finishes
-    days: dict[int, int | None] = {}
-    for need, job in sorted(reading.jobs_by_need.items()):
-        if need in reading.lines:
-            moved = reading.forecast.with_part_sooner(("part", need)).days_of(job)
-            known = now[job].known_share and moved.known_share
-            days[need] = days_sooner(now[job], moved) if known else None
-    return days
+    moved = _moved(reading, reading.lines, reading.forecast.with_part_sooner)
+    return {
+        need: days_sooner(now[job], sooner) if now[job].known_share and sooner.known_share else None
+        for need, job, sooner in moved
+    }
+
+
+def _moved(
+    reading: ShopForecast, needs: Iterable[int], if_moved: Callable[[Part], Forecast]
+) -> Iterator[tuple[int, int, FinishDays]]:
+    """Of part needs, in their order: the job, and its finish if that part alone came on other days."""
+    of_jobs: dict[int, list[int]] = {}
+    for need in needs:
+        job = reading.jobs_by_need.get(need)
+        if job is not None and job in reading.forecast.finishes:
+            of_jobs.setdefault(job, []).append(need)
+    found: dict[int, tuple[int, FinishDays]] = {}
+    for job, its in of_jobs.items():
+        finishes = days_of_each([if_moved(("part", need)) for need in its], job)
+        found |= {need: (job, days) for need, days in zip(its, finishes, strict=True)}
+    yield from ((need, *found[need]) for need in sorted(found))
 
 
 def days_sooner(now: FinishDays, sooner: FinishDays) -> int:

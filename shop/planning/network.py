@@ -202,13 +202,15 @@ class _Days:
     def __init__(self, day: int, hands: int, horizon: int, draws: int) -> None:
         import numpy as np
 
-        self.day, self.draws = day, draws
+        self.day, self.whole, self.draws = day, day * hands, draws
         # Half as wide where it is wide enough: these are by far the largest arrays of a forecast.
         width = np.int32 if max(horizon * draws, horizon * day, day * hands) < 2**31 - draws else np.int64
-        self.left = np.full(horizon * draws, day * hands, dtype=width)
-        # For each slot (day × draws + draw) the next that may have minutes left: itself until it is full. Followed like
-        # a chain, and shortened on the way, so that a vehicle late in the queue does not walk over months of full days.
-        self.next = np.arange(horizon * draws, dtype=width)
+        # Zeros, both: the system hands them out as they are needed, and most days of most draws never are.
+        self.taken = np.zeros(horizon * draws, dtype=width)
+        # Of each slot (day × draws + draw) how far the next is that may have minutes left: 0 until it is full. Followed
+        # like a chain, and shortened on the way, so that a vehicle late in the queue does not walk over months of full
+        # days.
+        self.further = np.zeros(horizon * draws, dtype=width)
 
     def work(self, start: Minutes, minutes: Minutes) -> Minutes:
         """Take `minutes` from the days from `start` on, in every draw; return when each is finished."""
@@ -221,11 +223,11 @@ class _Days:
             slot = self._free_day(now // self.day, active)
             evening = (slot // self.draws + 1) * self.day
             now = np.maximum(now, evening - self.day)
-            left = self.left[slot]
-            spent = np.minimum(np.minimum(to_do, left), evening - now)
-            left = left - spent
-            self.left[slot] = left
-            self._close(slot[left == 0])
+            taken = self.taken[slot]
+            spent = np.minimum(np.minimum(to_do, self.whole - taken), evening - now)
+            taken = taken + spent
+            self.taken[slot] = taken
+            self.further[slot[taken == self.whole]] = self.draws
             to_do -= spent
             done = to_do == 0
             end[active[done]] = (now + spent)[done]
@@ -236,13 +238,8 @@ class _Days:
     def _free_day(self, wanted: Minutes, active: Minutes) -> Minutes:
         """Return the slots of the first days from `wanted` on that have minutes left."""
         asked = wanted * self.draws + active
-        slot = self.next[asked]
-        while True:
-            further = self.next[slot]
-            if (further == slot).all():
-                self.next[asked] = slot
-                return slot
-            slot = further
-
-    def _close(self, full: Minutes) -> None:
-        self.next[full] = full + self.draws
+        slot = asked + self.further[asked]
+        while (further := self.further[slot]).any():
+            slot = slot + further
+        self.further[asked] = slot - asked
+        return slot

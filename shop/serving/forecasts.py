@@ -13,8 +13,8 @@ from django.utils import timezone
 from shop.base.state_mark import mark
 from shop.planning.drawing_lock import at_work
 
-LOOKS_EVERY = 0.2
-"""Seconds: a second after a change the pages show the new forecast."""
+LOOKS_EVERY = 0.1
+"""Seconds: within one after a change the pages show the new forecast."""
 AGAIN_AFTER = 30.0
 """Seconds after a failure in which the pages draw for themselves."""
 log = logging.getLogger("shop.timed")
@@ -42,7 +42,7 @@ class Forecasts(threading.Thread):
         with at_work() as sign_of_life:
             while not self.stopped.wait(LOOKS_EVERY):
                 os.utime(sign_of_life)
-                now = (mark(), timezone.localdate())
+                now = mark(), timezone.localdate()
                 if now != seen:
                     call_command("draw_forecast", stdout=StringIO())
                     connections.close_all()

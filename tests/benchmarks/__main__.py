@@ -3,6 +3,7 @@
 `python -m tests.benchmarks all` runs everything in turn and ends with one table of the pages (`everything.py`),
 `python -m tests.benchmarks pages` measures the site's pages alone, on a database of its own (`pages.py`),
 `python -m tests.benchmarks crowd` how many are answered a second, twenty at once (`crowd.py`),
+`python -m tests.benchmarks forecast` how long after a write the pages show the new forecast (`forecast.py`),
 `python -m tests.benchmarks memory` what its processes hold (`memory.py`),
 `python -m tests.benchmarks search` a search among 100,000 records (`search.py`), and
 `python -m tests.benchmarks paper` the printing of a job card (`paper.py`).
@@ -24,7 +25,7 @@ from typing import Any
 
 import django
 
-from tests.benchmarks import crowd, everything, memory, pages, paper, search
+from tests.benchmarks import crowd, everything, forecast, memory, pages, paper, search
 
 FOLDER = Path(__file__).parent
 KEPT = FOLDER / "figures.json"
@@ -67,6 +68,8 @@ def main(words: list[str]) -> None:
         sys.exit(everything.run([word for word in words if word != "all"]))
     if "crowd" in words:
         sys.exit(crowd.run([word for word in words if word != "crowd"]))
+    if "forecast" in words:
+        sys.exit(forecast.run([word for word in words if word != "forecast"]))
     if "memory" in words:
         sys.exit(memory.run([word for word in words if word != "memory"]))
     if "search" in words:

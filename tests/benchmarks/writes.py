@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
 
@@ -11,7 +11,7 @@ from django.contrib.auth.models import User
 from django.utils import timezone
 
 from shop.jobs.models import Step
-from shop.orders.models import Delivery, OrderLine
+from shop.orders.models import Delivery, OrderLine, Promise
 from shop.worksheets.models import WorksheetInput
 from specs.models import Measurement
 
@@ -52,12 +52,27 @@ def reading(turn: int) -> None:
     last.save()
 
 
+def new_date(turn: int) -> None:
+    """Another day for what a job waits for, told by its supplier."""
+    line = OrderLine.objects.filter(awaited=True, part_need__isnull=False).order_by("pk")[0]
+    day = date.today() + timedelta(days=20 + turn)
+    Promise(line=line, given_on=date.today(), earliest=day, latest=day, recorded_by=_person()).save()
+
+
 WRITES: dict[str, Callable[[int], None]] = {
     "name": name,
     "step": finished_step,
     "delivery": delivery,
     "reading": reading,
 }
+OF_A_FORECAST: dict[str, Callable[[int], None]] = {
+    "name": name,
+    "step": lambda _: finished_step(0),
+    "delivery": lambda _: delivery(0),
+    "reading": lambda _: reading(0),
+    "new-date": new_date,
+}
+"""The same, and another day; nothing is taken back: what was there before is drawn already."""
 
 
 def _person() -> User:
