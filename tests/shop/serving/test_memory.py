@@ -75,7 +75,7 @@ def stands_after(around: AbstractContextManager[None]) -> bool:
 
 @pytest.fixture
 def rings_of_few_objects() -> Iterator[None]:
-    """Python looks for rings after fewer objects than it does in a served process, so that a test need not make more."""
+    """Python looks for rings after fewer objects than it does in a served process, so that a test makes few."""
     usual = gc.get_threshold()
     gc.set_threshold(700, 10, 50)
     yield
