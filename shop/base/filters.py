@@ -12,6 +12,7 @@ from django.utils.translation import gettext
 from shop.base.forms import Form
 from shop.base.language import gettext_lazy, offered
 from shop.base.roles import Person
+from shop.base.search_results import holding
 from shop.base.seen_by import hidden_names, seen_by
 from shop.base.unchanged import while_unchanged
 from specs.phrase import phrase
@@ -82,6 +83,13 @@ class SearchFilter(TextFilter):
 
     def filter(self, qs: Any, value: str | None) -> Any:
         return qs.search(value) if value and value.strip() else qs
+
+
+class IndexedFilter(TextFilter):
+    """Words found by the index of everything that is searched, whatever the number of rows."""
+
+    def filter(self, qs: Any, value: str | None) -> Any:
+        return holding(qs, value) if value and value.strip() else qs
 
 
 def asks_for_deleted(request: HttpRequest) -> bool:

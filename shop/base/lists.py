@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Any, cast
 from urllib.parse import quote, unquote
 
+from django import forms
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.middleware.csrf import get_token
@@ -64,7 +65,7 @@ def list_page(
         return cast(HttpResponse, write(shown, name=request.path.strip("/").replace("/", "-") or "list"))
     per_page = LONG_PAGE if request.GET.get("rows") == str(LONG_PAGE) else PER_PAGE
     # The library's own would read the first page before that which is asked for.
-    shown.paginator = ListPaginator(shown.rows, per_page, rows if chosen else None)
+    shown.paginator = ListPaginator(shown.rows, per_page, everything=rows, typed=_is_typed(chosen))
     shown.page = shown.paginator.page_at(request.GET)
     known = {
         "title": title,
@@ -131,6 +132,16 @@ def _chosen_rows(chosen: FilterSet | None, rows: QuerySet[Any]) -> QuerySet[Any]
         return rows
     # A filter that cannot be read is never guessed at: no rows, and its error beside it.
     return chosen.qs if chosen.is_valid() else rows.none()
+
+
+def _is_typed(chosen: FilterSet | None) -> bool:
+    """Whether somebody typed what a list is narrowed down by, and not only chose of what there is."""
+    if chosen is None or not chosen.is_valid():
+        return chosen is not None
+    return any(
+        bool(found) and not isinstance(chosen.form.fields[name], forms.ChoiceField)
+        for name, found in chosen.form.cleaned_data.items()
+    )
 
 
 def _settle(found: Any) -> None:

@@ -11,6 +11,7 @@ from __future__ import annotations
 from functools import cached_property
 from typing import Any
 
+from django.core.exceptions import EmptyResultSet
 from django.core.paginator import Page, Paginator
 from django.db import connection
 from django.db.models import QuerySet
@@ -72,15 +73,18 @@ class ListPage(Page):
 class ListPaginator(Paginator):
     """Pages of the rows of a table.
 
-    `everything` are the rows of a list that somebody narrowed down, as they were before: what a page says of its rows
-    is read of these, by their keys, or a search would be made a second time for it.
+    `everything` are the rows of a list before somebody narrowed them down: what a page says of its rows is read of
+    these, by their keys, or a search would be made a second time for it. `typed`: whether it was narrowed by something
+    typed, of which there is no end; what is chosen of a few has a number that is kept.
     """
 
     object_list: BoundRows
 
-    def __init__(self, rows: BoundRows, per_page: int, everything: QuerySet[Any] | None = None) -> None:
+    def __init__(
+        self, rows: BoundRows, per_page: int, everything: QuerySet[Any] | None = None, *, typed: bool = False
+    ) -> None:
         super().__init__(rows, per_page)
-        self._everything = everything
+        self._everything, self._typed = everything, typed
 
     @property
     def _rows(self) -> Any:
@@ -95,8 +99,7 @@ class ListPaginator(Paginator):
     def _counted(self) -> int:
         if not isinstance(self._rows, QuerySet):
             return len(self._rows)
-        # Lists are few, and their numbers are kept; what people type to narrow one down has no end.
-        return _counted(self._rows) if self._everything is not None else _counted_before(self._rows)
+        return _counted(self._rows) if self._typed else _counted_before(self._rows)
 
     @cached_property
     def count(self) -> int:
@@ -197,7 +200,10 @@ def _counted(rows: QuerySet[Any]) -> int:
 
 def _counted_before(rows: QuerySet[Any]) -> int:
     """How many there are, or were when somebody counted and nothing was written since that says otherwise."""
-    words, values = _first_keys(rows).query.sql_with_params()
+    try:
+        words, values = _first_keys(rows).query.sql_with_params()
+    except EmptyResultSet:  # it asks for one of no keys
+        return 0
     return _number(f'SELECT COUNT(*) FROM ({words}) "counted"', values)  # noqa: S608
 
 

@@ -2,7 +2,7 @@ from decimal import Decimal
 
 import django_filters
 
-from shop.base.filters import DeletableFilters, SearchFilter, TextFilter
+from shop.base.filters import DeletableFilters, IndexedFilter, TextFilter
 from shop.base.language import gettext_lazy
 from shop.base.tables import (
     TOGETHER,
@@ -51,7 +51,7 @@ class JobTable(Table):
 
 
 class JobFilters(DeletableFilters):
-    words = SearchFilter(label=gettext_lazy("Job, vehicle, number or customer"))
+    words = IndexedFilter(label=gettext_lazy("Job, vehicle, number or customer"))
     state = django_filters.ChoiceFilter(
         choices=STATES, label=gettext_lazy("Which"), empty_label=gettext_lazy("all"), method="in_state"
     )
@@ -116,7 +116,7 @@ class LessonTable(Table):
 
 
 class LessonFilters(DeletableFilters):
-    words = SearchFilter(label=gettext_lazy("Words"))
+    words = IndexedFilter(label=gettext_lazy("Words"))
 
     class Meta:
         model = Lesson

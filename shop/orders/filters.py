@@ -5,13 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 import django_filters
-from django.db.models import F
+from django.db.models import F, Q
 from django.utils.translation import gettext_noop
 
-from shop.base.filters import DeletableFilters, SearchFilter, TextFilter
+from shop.base.filters import DeletableFilters, IndexedFilter, SearchFilter, TextFilter
 from shop.base.language import gettext_lazy, offered
-from shop.base.search_results import holding
-from shop.orders.models import Order, Supplier
+from shop.orders.models import Order, OrderLine, Supplier
 from shop.stock.models import Part
 
 YES_NO = offered((gettext_noop("yes"), gettext_noop("no")))
@@ -22,7 +21,7 @@ def suppliers(request: Any) -> Any:
 
 
 class OrderFilters(DeletableFilters):
-    words = django_filters.CharFilter(label=gettext_lazy("Search"), method="find")
+    words = IndexedFilter()
     supplier = django_filters.ModelChoiceFilter(queryset=suppliers, empty_label=gettext_lazy("all"))
     open = django_filters.ChoiceFilter(
         label=gettext_lazy("Something to come"), choices=YES_NO, empty_label=gettext_lazy("all"), method="only_open"
@@ -32,11 +31,9 @@ class OrderFilters(DeletableFilters):
         model = Order
         fields = ["words", "supplier", "open", "show"]
 
-    def find(self, rows: Any, name: str, value: str) -> Any:
-        return holding(rows, value)
-
     def only_open(self, rows: Any, name: str, value: str) -> Any:
-        return rows.filter(open_count__gt=0) if value == "yes" else rows.filter(open_count=0)
+        to_come = Q(pk__in=OrderLine.objects.to_come().values("order"))
+        return rows.filter(to_come if value == "yes" else ~to_come)
 
 
 class PartFilters(DeletableFilters):

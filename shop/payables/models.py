@@ -117,6 +117,7 @@ class Invoice(Versioned, Deletable):
         indexes = [
             models.Index(fields=["-on"], name="invoice_by_day"),
             models.Index(fields=["-on", "id", "deleted_at"], name="invoice_list"),
+            models.Index(fields=["paid_on", "-on", "id", "deleted_at"], name="invoice_list_unpaid"),
         ]
         constraints = [
             *Deletable.Meta.constraints,

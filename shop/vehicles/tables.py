@@ -1,4 +1,4 @@
-from shop.base.filters import DeletableFilters, SearchFilter
+from shop.base.filters import DeletableFilters, IndexedFilter
 from shop.base.language import gettext_lazy
 from shop.base.tables import Column, Fact, FactsColumn, NumberColumn, Table
 from shop.vehicles.models import Customer, Vehicle
@@ -33,7 +33,7 @@ class VehicleTable(Table):
 
 
 class VehicleFilters(DeletableFilters):
-    words = SearchFilter(label=gettext_lazy("Maker, number, chassis or customer"))
+    words = IndexedFilter(label=gettext_lazy("Maker, number, chassis or customer"))
 
     class Meta:
         model = Vehicle
@@ -57,7 +57,7 @@ class CustomerTable(Table):
 
 
 class CustomerFilters(DeletableFilters):
-    words = SearchFilter(label=gettext_lazy("Name, phone or e-mail"))
+    words = IndexedFilter(label=gettext_lazy("Name, phone or e-mail"))
 
     class Meta:
         model = Customer
