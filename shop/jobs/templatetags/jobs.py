@@ -13,9 +13,11 @@ from markdown_it import MarkdownIt
 
 from shop.base.language import capfirst, word
 from shop.base.rows import Row
+from shop.base.unchanged import while_unchanged
 from shop.jobs.models import Job, SetAside, Step
 from shop.jobs.models.step import hours
 from shop.jobs.standing import listed
+from shop.worksheets.models import Worksheet
 
 register = template.Library()
 register.filter("hours", hours)
@@ -74,6 +76,12 @@ def _set_aside(piece: SetAside) -> Row:
 @register.simple_tag
 def resting_on(worksheet: Any) -> list[Row]:
     """The steps that wait for a worksheet, then the jobs that it is kept for, in two queries."""
+    return _resting_on(worksheet.pk)
+
+
+@while_unchanged
+def _resting_on(key: int) -> list[Row]:
+    worksheet = Worksheet(pk=key)
     needs = worksheet.step_needs.active().filter(step__deleted_at=None).select_related("step__job__vehicle")
     return [*(_waiting(need.step) for need in needs), *(_kept_for(job) for job in _jobs_with(worksheet))]
 

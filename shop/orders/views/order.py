@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from django.contrib import messages
 from django.core.exceptions import ValidationError
@@ -18,6 +20,7 @@ from shop.base.lists import list_page
 from shop.base.numbers import AmountField
 from shop.base.pages import LATE, create_page, edit_page
 from shop.base.records import find_current
+from shop.base.unchanged import while_unchanged
 from shop.orders import changes, rules, sending
 from shop.orders.approval import why_it_waits
 from shop.orders.filters import OrderFilters
@@ -44,18 +47,23 @@ def orders(request: SignedIn) -> HttpResponse:
 @reads()
 def order(request: SignedIn, pk: int) -> HttpResponse:
     """One order: its lines, every promise, all that came and went, every chase."""
-    today = timezone.localdate()
+    return render(request, "orders/order.html", _read(pk, timezone.localdate()))
+
+
+@while_unchanged
+def _read(pk: int, today: date) -> dict[str, Any]:
+    """What the page of an order shows to everyone."""
     found = get_object_or_404(
         Order.objects.select_related("supplier", "ordered_by", "deleted_by", "approved_by"), pk=pk
     )
-    lines = OrderLine.objects.filter(order=found).with_story()
+    lines = list(OrderLine.objects.filter(order=found).with_story())
     shown = [show_line(line, today) for line in lines]
     undone = [event for line in lines for event in (*line.returns.all(), *line.cancellations.all())]
     events = [event for event in undone if not event.is_deleted]
     chases = found.chases.select_related("person", "deleted_by").prefetch_related("mail")
     said = talk(chases, shown)
     amounts = found.amounts(sum((line.amount_now for line in lines), Decimal(0)))
-    context = {
+    return {
         "title": gettext("Order {found}, {supplier}").format(found=found, supplier=found.supplier),
         "order": found,
         "lines": shown,
@@ -65,7 +73,7 @@ def order(request: SignedIn, pk: int) -> HttpResponse:
         "overdue": any(line.overdue for line in shown),
         # Whoever answers to an order has it, whatever became of the letter.
         "not_sent": not (found.sent_on or found.confirmed_on or found.reference or said),
-        "documents": found.documents.select_related("attached_by", "deleted_by"),
+        "documents": list(found.documents.select_related("attached_by", "deleted_by")),
         "amounts": amounts,
         "ordered": found.amounts(sum((line.amount for line in lines), Decimal(0))),
         "credited": sum((event.credited for event in events), Decimal(0)),
@@ -74,7 +82,6 @@ def order(request: SignedIn, pk: int) -> HttpResponse:
         "below_minimum": (found.supplier.minimum_order or 0) > amounts.goods - amounts.discount,
         "today": today,
     }
-    return render(request, "orders/order.html", context)
 
 
 @edits("orders.order")

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from datetime import date
+from typing import Any
+
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
@@ -12,6 +15,7 @@ from shop.base.filters import rows_asked
 from shop.base.lists import list_page
 from shop.base.pages import create_page, edit_page
 from shop.base.records import find_current
+from shop.base.unchanged import while_unchanged
 from shop.orders import changes
 from shop.orders.awaited_rows import awaited_rows
 from shop.orders.delivery_history import history
@@ -48,26 +52,32 @@ def suppliers(request: SignedIn) -> HttpResponse:
 @reads()
 def supplier(request: SignedIn, pk: int) -> HttpResponse:
     """One supplier: how to reach it, and what is still to come from it."""
+    read = _read(pk, timezone.localdate())
+    lines = awaited_rows(read["awaited"], request.user, of_one_supplier=True)
+    return render(request, "orders/supplier.html", {**read, "lines": lines})
+
+
+@while_unchanged
+def _read(pk: int, today: date) -> dict[str, Any]:
+    """What the page of a supplier shows to everyone."""
     found = get_object_or_404(Supplier, pk=pk)
-    today = timezone.localdate()
     lines = OrderLine.objects.to_come().filter(order__supplier=found).with_story().order_by("expected", "pk")
     record = history(today).record(found.pk)
     curve = kaplan_meier(record.own)
     drawn = survival_chart(curve, found.name)
-    context = {
+    return {
         "title": str(found),
         "supplier": found,
-        "lines": awaited_rows((show_line(line, today) for line in lines), request.user, of_one_supplier=True),
+        "awaited": [show_line(line, today) for line in lines],
         "record": record,
         "figures": supplier_figures(found),
-        "contacts": found.contacts.active(),
-        "closures": found.closures.active().filter(last__gte=today),
+        "contacts": list(found.contacts.active()),
+        "closures": list(found.closures.active().filter(last__gte=today)),
         "curve": curve,
         "on_time": on_time(record.own),
         "early": _new_order(record),
         "svg": svg.write(drawn, f"record-{found.pk}") if drawn else "",
     }
-    return render(request, "orders/supplier.html", context)
 
 
 @edits("orders.order")
