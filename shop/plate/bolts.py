@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from datetime import date
 from math import atan2, hypot
 from types import MappingProxyType
 from typing import Any
@@ -12,6 +13,7 @@ from django.utils import timezone
 from django.utils.translation import gettext
 
 from shop.base.language import gettext_lazy, word
+from shop.base.unchanged import while_unchanged
 from shop.calculate.answer_text import Presented, present, show
 from shop.plate.layout import PlateLayout
 from shop.torque.rules import advice
@@ -140,10 +142,14 @@ def preloads(plate: PlateLayout, joint: PlateJoint) -> list[Preload]:
     """Preloads on record for this joint's thread: torque specs and torque worksheets of engine, gearbox and plate."""
     patterns = [plate.pattern(side) for side in Side]
     keys = [*(pattern.component_id for pattern in patterns if pattern), plate.worksheet.component_id]
-    parts = {key for key in keys if key is not None}
+    return _preloads(tuple(sorted({key for key in keys if key is not None})), joint.thread, timezone.localdate())
+
+
+@while_unchanged
+def _preloads(parts: tuple[int, ...], thread: str, today: date) -> list[Preload]:
     specs = TorqueSpec.objects.active().filter(component__in=parts).select_related("component")
-    alike = [spec for spec in specs if _is_thread(spec.thread, joint.thread)]
-    return [*_of_specs(alike), *_of_worksheets(parts, joint.thread)]
+    alike = [spec for spec in specs if _is_thread(spec.thread, thread)]
+    return [*_of_specs(alike), *_of_worksheets(parts, thread, today)]
 
 
 def _is_thread(designation: str, wanted: str) -> bool:
@@ -165,9 +171,9 @@ def _of_specs(specs: list[TorqueSpec]) -> Iterator[Preload]:
         yield Preload(f"spec-{spec.pk}", words, found.preload_greatest, found.preload_least)
 
 
-def _of_worksheets(parts: set[int], thread: str) -> Iterator[Preload]:
+def _of_worksheets(parts: tuple[int, ...], thread: str, today: date) -> Iterator[Preload]:
     sheets = Worksheet.objects.active().filter(component__in=parts, calculation="fastener-torque")
-    for state in states_today(tuple(sheet.pk for sheet in sheets), timezone.localdate()).values():
+    for state in states_today(tuple(sheet.pk for sheet in sheets), today).values():
         if state.found is not None and _is_thread(state.given.thread, thread):
             found = state.found
             least = found.preload_least if found.clamp_least is None else found.clamp_least

@@ -9,6 +9,7 @@ from django.shortcuts import render
 from django.utils.translation import gettext
 
 from shop.base.access import reads
+from shop.base.unchanged import while_unchanged
 from shop.plate import changes as changes
 from shop.plate.bolts import (
     BY_A_PERSON,
@@ -63,9 +64,13 @@ def bolts(request: HttpRequest, sheet: Worksheet, plate: PlateLayout) -> HttpRes
 
 def _engine_torque(plate: PlateLayout) -> float | None:
     pattern = plate.pattern(Side.ENGINE)
-    if pattern is None:
-        return None
-    own = Dimension.objects.filter(component=pattern.component_id, kind="torque", name__icontains="engine torque")
+    return _torque_of(pattern.component_id) if pattern else None
+
+
+@while_unchanged
+def _torque_of(engine: int) -> float | None:
+    """What the engine gives, where that was read [N·m]."""
+    own = Dimension.objects.filter(component=engine, kind="torque", name__icontains="engine torque")
     found = [working_value(dimension) for dimension in dimensions_with_readings(own)]
     return next((value.value for value in found if value), None)
 
