@@ -11,11 +11,10 @@ from django.urls import reverse
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from shop.base.kept_markup import KeptMarkup
 from shop.calculate.address import as_address
-from shop.calculate.answer_picture import svg_of
 from specs.engine.calculation import calculations
 from specs.engine.question import questions
+from tests.kept import from_nothing
 from tests.pseudo import in_pseudo
 
 pytestmark = pytest.mark.django_db
@@ -58,10 +57,7 @@ def _page(readers, address: str, other_language: bool, comma: bool) -> str:
 def _both(readers, *one) -> tuple[str, str]:
     """A page as it is made, and as it is where nothing was kept."""
     made = _page(readers, *one)
-    with pytest.MonkeyPatch.context() as patched:
-        patched.setattr(KeptMarkup, "_keep", lambda self, key, markup: markup)
-        patched.setattr(KeptMarkup, "kept", lambda self, key: None)
-        svg_of.cache_clear()
+    with from_nothing():
         return made, _page(readers, *one)
 
 

@@ -5,7 +5,7 @@ import os
 import random
 import re
 import secrets
-from contextlib import contextmanager, suppress
+from contextlib import suppress
 from datetime import datetime, time, timedelta
 from decimal import Decimal
 
@@ -16,7 +16,6 @@ from django.db import IntegrityError, transaction
 from django.test import Client
 from django.utils import timezone
 
-from shop.base import unchanged
 from shop.base.panels import Viewer, panels
 from shop.jobs.models import Step
 from shop.jobs.standing import every_job
@@ -27,6 +26,7 @@ from shop.planning.drawing_lock import at_work
 from shop.planning.models import KeptForecast
 from shop.vehicles.models import Customer
 from specs.models import Measurement
+from tests.factories.attachments import make_attachment
 from tests.factories.jobs import (
     make_decision,
     make_job,
@@ -40,8 +40,10 @@ from tests.factories.measuring import make_dimension, make_reading
 from tests.factories.orders import make_chase, make_delivery, make_promise
 from tests.factories.people import make_person
 from tests.factories.planning import in_days, make_past, make_waiting_job
+from tests.factories.plate import make_left_out, make_plate
 from tests.factories.vehicles import make_fitted
 from tests.factories.worksheets import accepted_worksheet, moved
+from tests.kept import from_nothing
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -64,8 +66,14 @@ class Shop:
         self.done_step = make_step(job=self.done, title="Bleed it")
         for job in (self.waiting.job, self.done):
             job.worksheets.add(self.sheet)
-        own = [one.get_absolute_url() for one in (self.waiting.job, self.done, self.sheet)]
-        self.addresses = [*PAGES, *own]
+        self.plate = make_plate()
+        self.done.worksheets.add(self.plate)
+        order = self.waiting.line.order
+        shown = (self.waiting.job, self.done, self.sheet, self.plate, order, order.supplier, self.done.vehicle)
+        own = [one.get_absolute_url() for one in shown]
+        tried = [f"/worksheets/{sheet.pk}/what-if/" for sheet in (self.sheet, self.plate)]
+        plates = [f"/plate/{self.plate.pk}/{page}/" for page in ("clocking", "bolts", "thickness")]
+        self.addresses = [*PAGES, *own, *tried, *plates, f"/worksheets/{self.sheet.pk}/edit/", "/worksheets/new/"]
         self.client, self.insisting = Client(), Client(headers={"Cache-Control": "no-cache"})
         for one in (self.client, self.insisting):
             one.force_login(self.person)
@@ -145,7 +153,19 @@ class Shop:
         job.save()
 
     def prefer(self, drawn):
-        Preferences.objects.update_or_create(user=self.person, defaults={"units": drawn.choice(["inch", "metric"])})
+        chosen = {"units": drawn.choice(["inch", "metric"]), "decimal_mark": drawn.choice(",.")}
+        Preferences.objects.update_or_create(user=self.person, defaults=chosen)
+
+    def leave_a_hole_out(self, drawn):
+        hole = drawn.choice(["B1", "B2", "B3"])
+        if not self.plate.left_out.filter(hole=hole).exists():
+            make_left_out(worksheet=self.plate, hole=hole, person=self.person)
+
+    def make_the_plate_thicker(self, drawn):
+        moved(self.plate, "thickness", f"{drawn.randint(10, 40)} mm")
+
+    def attach(self, drawn):
+        make_attachment(drawn.choice([self.done, self.waiting.line.order.supplier]), person=self.person)
 
     def write_elsewhere(self, drawn):
         Customer.objects.create(name=f"Nobody {drawn.random()}")
@@ -173,16 +193,6 @@ def _plain(page: str) -> str:
     hidden = re.sub(r'name="(csrfmiddlewaretoken|once)" value="[^"]*"', "", page)
     assert "<h1" in hidden
     return hidden
-
-
-@contextmanager
-def from_nothing():
-    """Nothing that was kept counts; afterwards it is there again, with all that it was kept for."""
-    kept, unchanged._KEPT = unchanged._KEPT, unchanged._Kept()
-    try:
-        yield
-    finally:
-        unchanged._KEPT = kept
 
 
 def test_kept_pages_say_what_pages_worked_out_from_nothing_say():
