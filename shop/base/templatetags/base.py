@@ -21,6 +21,7 @@ from django.utils.translation import gettext
 
 from shop.base import lists, once, undo, written
 from shop.base.access import may_do_what_is_at, system_of
+from shop.base.extends_tag import extends
 from shop.base.forms import errors_of
 from shop.base.kept_markup import kept
 from shop.base.money import in_money
@@ -41,6 +42,7 @@ from specs.written import thread_text
 register = template.Library()
 register.tag(kept)
 register.tag(url)
+register.tag(extends)
 
 LONGEST_CODE = 1000
 # A number with hyphens, such as an order's: a hyphen would end a line of a heading.

@@ -37,7 +37,7 @@ from tests.factories.jobs import (
     make_time_entry,
 )
 from tests.factories.measuring import make_dimension, make_reading
-from tests.factories.orders import make_chase, make_delivery, make_promise
+from tests.factories.orders import PDF, make_chase, make_delivery, make_promise
 from tests.factories.people import make_person
 from tests.factories.planning import in_days, make_past, make_waiting_job
 from tests.factories.plate import make_left_out, make_plate
@@ -165,7 +165,9 @@ class Shop:
         moved(self.plate, "thickness", f"{drawn.randint(10, 40)} mm")
 
     def attach(self, drawn):
-        make_attachment(drawn.choice([self.done, self.waiting.line.order.supplier]), person=self.person)
+        content = PDF + f"%{drawn.random()}".encode()  # the same is kept once
+        owner = drawn.choice([self.done, self.waiting.line.order.supplier])
+        make_attachment(owner, person=self.person, content=content)
 
     def write_elsewhere(self, drawn):
         Customer.objects.create(name=f"Nobody {drawn.random()}")
