@@ -2,14 +2,14 @@
 
 Makes a database of its own (the demo, and beside it finished work in bulk), asks for each page as the owner would, and
 prints for every size the processor time [ms] of a page that is made, by a reader who insists on it (`no-cache`), of
-the same page sent again while nobody wrote, and of the first who asks after somebody did (once), the queries, the rows
-read and by how much the process grew [MB] over the page. All ratios are of one run: to the *limit*, fifty rows by raw
-SQL and an answer of as many bytes as the page's, and to Django's own changelist of fifty orders. What ran before is
-kept in `pages.json`, a run a database, and told beside today's; `both` measures SQLite, then PostgreSQL, and prints the
-two side by side.
+the same page sent again while nobody wrote, and of the first who asks after somebody did (once), the queries, how
+long the slowest lasts [ms], the rows read and by how much the process grew [MB] over the page. All ratios are of one
+run: to the *limit*, fifty rows by raw SQL and an answer of as many bytes as the page's, and to Django's own changelist
+of fifty orders. What ran before is kept in `pages.json`, a run a database, and told beside today's; `both` measures
+SQLite, then PostgreSQL, and prints the two side by side.
 Four writes are told apart: somebody's name, a finished step, pieces that came, a reading (`writes.py`).
 "Rows read" is, on SQLite, the instructions of its virtual machine in hundreds (`sqlite3_progress_handler`); on
-PostgreSQL the rows of every scan that EXPLAIN ANALYZE counts.
+PostgreSQL, whose server works beside this process, the rows of every scan that EXPLAIN ANALYZE counts.
 """
 
 from __future__ import annotations
@@ -93,8 +93,10 @@ def _made(first: int, last: int) -> float:
 
     And the forecast is drawn, so that pages have one to show: while a new one is drawn elsewhere they show the last.
     """
+    from django.db import connection
     from django.utils import timezone
 
+    from shop.base.plan_statistics import count_anew
     from shop.base.search_index import rebuild
     from shop.planning.drawing import draw_where_it_moved
     from tests.benchmarks.years_of_work import write_years
@@ -102,6 +104,7 @@ def _made(first: int, last: int) -> float:
     began = time.process_time()
     write_years(first, last, date.today())
     rebuild()
+    count_anew(connection)
     draw_where_it_moved(date.today(), timezone.now())
     return time.process_time() - began
 
@@ -138,7 +141,8 @@ def measured(client: Any) -> dict[str, dict[str, float]]:
             "limit": _timed(partial(_limit, size)),
             "ms_again": _timed(again),
             "ms_written": _after_writes(ask),
-            "queries": len(_queries(one, asked)),
+            "queries": len(lasted := _queries(one, asked)),
+            "slowest": max(lasted, default=0),
             "rows": _rows_read(one, asked),
             "bytes": size,
             "grown": max(_resident() - held, 0),
@@ -152,7 +156,7 @@ def written(now: dict[str, Any], first: dict[str, Any], earlier: dict[str, Any])
     lines = [
         f"{'':20}{'before':>8}{'ms':>8}{'again':>7}{'name':>7}{'step':>7}{'came':>7}{'reading':>8}"
         f"{'× limit':>9}{'× admin':>9}"
-        f"{'queries':>9}{'rows':>8}{'KB':>6}{'MB':>6}{'× ms':>7}{'× rows':>8}"
+        f"{'queries':>9}{'slowest':>8}{'rows':>8}{'KB':>6}{'MB':>6}{'× ms':>7}{'× rows':>8}"
     ]
     admin = now["admin changelist"]["ms"]
     for name, one in now.items():
@@ -161,8 +165,8 @@ def written(now: dict[str, Any], first: dict[str, Any], earlier: dict[str, Any])
         lines.append(
             f"{name:20}{before}{one['ms']:8.1f}{one['ms_again']:7.1f}"
             f"{''.join(f'{ms:7.0f}' for ms in one['ms_written'].values())} "
-            f"{one['ms'] / one['limit']:9.0f}{one['ms'] / admin:9.2f}{one['queries']:9}{one['rows']:8}"
-            f"{one['bytes'] / 1024:6.0f}{one['grown']:6.1f}"
+            f"{one['ms'] / one['limit']:9.0f}{one['ms'] / admin:9.2f}"
+            f"{one['queries']:9}{one['slowest']:8.1f}{one['rows']:8}{one['bytes'] / 1024:6.0f}{one['grown']:6.1f}"
             f"{one['ms'] / then['ms']:7.2f}{one['rows'] / max(then['rows'], 1):8.2f}"
         )
     return lines
@@ -243,38 +247,33 @@ def _get(client: Any, address: str, made: bool = False) -> Any:
     return response
 
 
-def _queries(client: Any, address: str) -> list[str]:
+def _queries(client: Any, address: str) -> list[float]:
+    """How long each query of a page lasts [ms], the server's work among it: the least of some times."""
     from django.db import connection
-    from django.test.utils import CaptureQueriesContext
 
-    with CaptureQueriesContext(connection) as captured:
-        _get(client, address, made=True)
-    return [query["sql"] for query in captured.captured_queries]
+    def last() -> list[float]:
+        lasted: list[float] = []
+
+        def ask(execute: Callable[..., Any], *given: Any) -> Any:
+            began = time.perf_counter()
+            told = execute(*given)
+            lasted.append((time.perf_counter() - began) * 1000)
+            return told
+
+        with connection.execute_wrapper(ask):
+            _get(client, address, made=True)
+        return lasted
+
+    return [min(times) for times in zip(*(last() for _ in range(3)), strict=False)]
 
 
 def _rows_read(client: Any, address: str) -> int:
     from django.db import connection
 
-    from tests.queries import sqlite_steps
+    from tests.queries import rows_read, sqlite_steps
 
-    if connection.vendor == "postgresql":
-        return sum(_scanned(sql) for sql in _queries(client, address) if sql.startswith("SELECT"))
-    return sqlite_steps(lambda: _get(client, address, made=True), STEP)
-
-
-def _scanned(sql: str) -> int:
-    """The rows that the scans of a query went through, by PostgreSQL's own count."""
-    from django.db import connection
-
-    with connection.cursor() as cursor:
-        cursor.execute(f"EXPLAIN (ANALYZE, FORMAT JSON) {sql}")
-        (plans,) = cursor.fetchone()
-    return _rows_of(plans[0]["Plan"])
-
-
-def _rows_of(node: dict[str, Any]) -> int:
-    own = node["Actual Rows"] + node.get("Rows Removed by Filter", 0) if "Scan" in node["Node Type"] else 0
-    return int(own * node["Actual Loops"]) + sum(_rows_of(below) for below in node.get("Plans", ()))
+    ask = partial(_get, client, address, made=True)
+    return rows_read(ask) if connection.vendor == "postgresql" else sqlite_steps(ask, STEP)
 
 
 if __name__ == "__main__":
