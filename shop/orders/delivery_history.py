@@ -8,14 +8,19 @@ against the same read from nothing, over drawn histories.
 
 from __future__ import annotations
 
-from collections import defaultdict
+from bisect import bisect_right
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property, lru_cache
-from statistics import median
-from typing import Any
+from itertools import accumulate
+from typing import Any, NamedTuple
 
+from django.db.models import Count, F, Max, Q
+
+from shop.base.asked_again import heard_by
+from shop.base.days_between import DaysBetween
 from shop.orders.models import OrderLine, Supplier
 from shop.orders.past_order import PastOrder
 from shop.orders.supplier_record import Record, Wait
@@ -66,26 +71,26 @@ class History:
 class _Orders:
     """The orders of one supplier: those that ended and had a day promised, by both counts; the others as they stand."""
 
-    leads: tuple[int, ...]
+    leads: Counter[int]
     ended: tuple[PastOrder, ...]
     alike: Alike
     alike_since: Alike
     others: tuple[_Order, ...]
 
 
-@dataclass(frozen=True)
-class _Order:
-    """One order: it counts once, by the last of its lines. `lead` [days] is None where no day was ever promised."""
+class _Order(NamedTuple):
+    """One order: it counts once, by the last of its lines. `lead` [days] is None where no day was ever promised,
+    `open_for` [days], from the day it was ordered until it ended, where it has not ended."""
 
     ordered_on: date
     lead: int | None
-    ended_on: date | None
+    open_for: int | None
     arrived: bool
 
     def past(self, today: date, lead: int) -> PastOrder:
         """Return it as promised `lead` days after it was ordered."""
-        ended_on = self.ended_on or today
-        return _past((ended_on - self.ordered_on).days - lead, self.arrived, self.lead is not None)
+        open_for = (today - self.ordered_on).days if self.open_for is None else self.open_for
+        return _past(open_for - lead, self.arrived, self.lead is not None)
 
 
 # One of each kind: ten years of orders share some hundred, and only the days between the dates count.
@@ -109,8 +114,7 @@ def history(today: date) -> History:
 @lru_cache(maxsize=2)
 def _history(today: date, marks: _Marks) -> History:
     orders = _orders_of(marks)
-    leads = [lead for one in orders.values() for lead in one.leads]
-    usual = round(median(leads)) if leads else USUAL_LEAD_WITHOUT_RECORD
+    usual = _median(sum((one.leads for one in orders.values()), Counter()))
     by_supplier, counted, since_ordered = {}, {}, {}
     for supplier, one in orders.items():
         late = [other.past(today, usual if other.lead is None else other.lead) for other in one.others]
@@ -132,57 +136,52 @@ def _orders_of(marks: _Marks) -> dict[int, _Orders]:
     return {supplier: one for supplier, one in found.items() if one.ended or one.others}
 
 
+def _median(leads: Counter[int]) -> int:
+    """The median of leads, each there so often; of an even number the mean of the two in the middle, rounded."""
+    ranked = sorted(leads)
+    reached = list(accumulate(leads[lead] for lead in ranked))
+    if not reached:
+        return USUAL_LEAD_WITHOUT_RECORD
+    last = reached[-1] - 1
+    return round(sum(ranked[bisect_right(reached, at)] for at in (last // 2, last - last // 2)) / 2)
+
+
 def _read(suppliers: Iterable[int]) -> dict[int, _Orders]:
-    orders: dict[int, list[_Order]] = {supplier: [] for supplier in suppliers}
-    for supplier, order in _orders(list(orders)):
-        orders[supplier].append(order)
-    return {supplier: _sorted_out(of_one) for supplier, of_one in orders.items()}
+    ended: dict[int, Counter[tuple[int, int, bool]]] = {supplier: Counter() for supplier in suppliers}
+    others: dict[int, list[_Order]] = {supplier: [] for supplier in ended}
+    with heard_by(None):  # The suppliers' marks, asked for before, say all that is read here.
+        for supplier, ordered_on, lead, awaited, came, cancelled in _rows(list(ended)):
+            open_for = None if awaited else cancelled if came is None else came
+            arrived = not awaited and came is not None
+            if lead is None or open_for is None:
+                others[supplier].append(_Order(ordered_on, lead, open_for, arrived))
+            else:
+                ended[supplier][lead, open_for, arrived] += 1
+    return {supplier: _sorted_out(ended[supplier], others[supplier]) for supplier in ended}
 
 
-def _sorted_out(orders: Iterable[_Order]) -> _Orders:
-    ended, ended_since, others = [], [], []
-    leads = []
-    for one in orders:
-        if one.lead is not None:
-            leads.append(one.lead)
-        if one.lead is None or one.ended_on is None:
-            others.append(one)
-        else:
-            ended.append(one.past(one.ended_on, one.lead))
-            ended_since.append(one.past(one.ended_on, 0))
-    return _Orders(tuple(leads), tuple(ended), alike(ended), alike(ended_since), tuple(others))
+def _sorted_out(ended: Counter[tuple[int, int, bool]], others: list[_Order]) -> _Orders:
+    """`ended` are orders by lead, days until they ended, and whether they arrived: a hundred kinds in ten years."""
+    past, since = Counter[PastOrder](), Alike()
+    leads = Counter(one.lead for one in others if one.lead is not None)
+    for (lead, open_for, arrived), count in sorted(ended.items()):
+        past[_past(open_for - lead, arrived, True)] += count
+        since[open_for, arrived] += count
+        leads[lead] += count
+    counted = Alike({(one.days_late, one.arrived): count for one, count in past.items()})
+    return _Orders(leads, tuple(past.elements()), counted, since, tuple(others))
 
 
-@dataclass(frozen=True)
-class _Line:
-    order: int
-    supplier: int
-    ordered_on: date
-    first_promised: date | None
-    to_come: bool
-    came_on: date | None
-    cancelled_on: date | None
-
-
-def _orders(suppliers: list[int]) -> Iterator[tuple[int, _Order]]:
-    lines: dict[int, list[_Line]] = defaultdict(list)
-    wanted = ("order", "order__supplier", "order__ordered_on", "first_promised", "awaited", "came_on", "cancelled_on")
-    rows = OrderLine.objects.active().filter(order__supplier__in=suppliers).order_by("pk")
-    for row in rows.values_list(*wanted).iterator():
-        line = _Line(*row)
-        lines[line.order].append(line)
-    for its in lines.values():
-        yield its[0].supplier, _order(its)
-
-
-def _order(lines: list[_Line]) -> _Order:
-    ordered_on = lines[0].ordered_on
-    promised = [line.first_promised for line in lines if line.first_promised]
-    lead = (max(promised) - ordered_on).days if promised else None
-    if any(line.to_come for line in lines):
-        return _Order(ordered_on, lead, None, False)
-    came = [line.came_on for line in lines if line.came_on]
-    if came:
-        return _Order(ordered_on, lead, max(came), True)
-    cancelled = [line.cancelled_on for line in lines if line.cancelled_on]
-    return _Order(ordered_on, lead, max(cancelled, default=None), False)
+def _rows(suppliers: list[int]) -> Iterator[tuple[Any, ...]]:
+    """Of each order: its supplier, the day it was ordered on, and the days from it to the last day promised first;
+    lines still to come; the days until it came, and until it was cancelled."""
+    ordered, lines = F("order__ordered_on"), OrderLine.objects.active().filter(order__supplier__in=suppliers)
+    told = {
+        "lead": DaysBetween(Max("first_promised"), ordered),
+        "to_come": Count("pk", filter=Q(awaited=True)),
+        "came": DaysBetween(Max("came_on"), ordered),
+        "cancelled": DaysBetween(Max("cancelled_on"), ordered),
+    }
+    of_one = "order__supplier", "order__ordered_on"
+    rows = lines.order_by("order").values("order", *of_one).annotate(**told)
+    return rows.values_list(*of_one, *told).iterator()

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from statistics import median
+
 import pytest
 from django.core.exceptions import ValidationError
 from django.db import transaction
@@ -9,7 +12,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from shop.orders import changes, delivery_history
-from shop.orders.models import Order, Supplier
+from shop.orders.models import Order, OrderLine, Supplier
 from tests.factories.orders import make_delivery, make_line, make_supplier
 from tests.shop.orders.test_line_status import HAPPENINGS, TODAY, History
 
@@ -24,9 +27,40 @@ def from_nothing() -> delivery_history.History:
     return delivery_history.history(TODAY)
 
 
+def by_hand() -> list[tuple[int, int, bool, bool]]:
+    """Of each order: supplier, days late, whether it arrived, whether a day was promised; lines read one by one."""
+    orders: dict[int, list[OrderLine]] = {}
+    for line in OrderLine.objects.active().select_related("order"):
+        orders.setdefault(line.order_id, []).append(line)
+    leads, found = {}, []
+    for key, lines in orders.items():
+        promised = [line.first_promised for line in lines if line.first_promised]
+        leads[key] = (max(promised) - lines[0].order.ordered_on).days if promised else None
+    dated = [lead for lead in leads.values() if lead is not None]
+    usual = round(median(dated)) if dated else delivery_history.USUAL_LEAD_WITHOUT_RECORD
+    for key, lines in orders.items():
+        order, lead = lines[0].order, usual if leads[key] is None else leads[key]
+        came = [line.came_on for line in lines if line.came_on]
+        cancelled = [line.cancelled_on for line in lines if line.cancelled_on]
+        is_open = any(line.awaited for line in lines)
+        ended = TODAY if is_open else max(came) if came else max(cancelled, default=TODAY)
+        late = (ended - order.ordered_on).days - lead
+        found.append((order.supplier_id, late, bool(came) and not is_open, leads[key] is not None))
+    return sorted(found)
+
+
 def assert_kept_is_right() -> None:
     kept = delivery_history.history(TODAY)
     assert kept == from_nothing()
+    told = [
+        (key, one.days_late, one.arrived, one.was_dated) for key, orders in kept.by_supplier.items() for one in orders
+    ]
+    assert sorted(told) == by_hand()
+
+
+@given(st.lists(st.integers(-30, 400), min_size=1))
+def test_the_median_of_counted_leads_is_that_of_all(leads):
+    assert delivery_history._median(Counter(leads)) == round(median(leads))
 
 
 def move(history: History, other: Supplier, read_before: Supplier, what: str, facts: list) -> None:
