@@ -9,15 +9,20 @@ STARTED = "import django, sys; django.setup(); print('psycopg' in sys.modules); 
 READ = "import sys; print(*{name.partition('.')[0] for name in sys.modules})"
 WATCHING = f"from shop.serving import request_log, supervisor; {READ}"
 # What only some pages work with, each tens of megabytes or a tenth of a second; and what no served page works with.
-SELDOM = "numpy scipy shapely openpyxl tablib ezdxf pint holidays icalendar imap_tools bidi arabic_reshaper pytest"
+SELDOM = (
+    "reportlab segno PIL numpy scipy shapely openpyxl tablib ezdxf pint holidays icalendar imap_tools bidi"
+    " arabic_reshaper pytest"
+)
 SERVING = """
 import django
 django.setup()
 from django.urls import get_resolver
-from shop.print.ready import make_ready
+from shop.base.declared import load_declarations
 from shop.serving.pages import load_pages
+from specs.engine.calculation import calculations
 load_pages(get_resolver())
-make_ready()
+load_declarations()
+calculations()
 """
 
 
@@ -37,7 +42,7 @@ def test_the_process_that_watches_the_others_reads_nothing_of_the_site(tmp_path:
 
 def test_what_serves_pages_begins_without_what_few_pages_need(tmp_path: Path) -> None:
     read = top_modules(SERVING + READ, tmp_path)
-    assert {"django", "reportlab"} <= read
+    assert {"django", "gunicorn"} <= read
     assert not read & set(SELDOM.split())
 
 

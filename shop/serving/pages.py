@@ -9,9 +9,11 @@ from django.db import connections
 from django.urls import URLResolver, get_resolver
 from gunicorn.app.base import BaseApplication
 
+from shop.base.declared import load_declarations
 from shop.serving.arrival import LONGEST_HEAD
 from shop.serving.memory import give_back_what_is_free, take_what_is_loaded_for_lasting
 from shop.serving.request_log import gunicorn_logging
+from specs.engine.calculation import calculations
 
 PROCESSES = max(2, min(len(os.sched_getaffinity(0)), 4)) if hasattr(os, "sched_getaffinity") else 2
 """One a core, for one process uses one core; never one alone, nor more memory than a small box has."""
@@ -34,12 +36,11 @@ class Pages(BaseApplication):
             self.cfg.set(name, value)
 
     def load(self) -> Any:
-        from shop.print.ready import make_ready
         from shop.wsgi import application
 
         load_pages(get_resolver())
-        # Nobody waits at a worker's first print for what every sheet needs.
-        make_ready()
+        load_declarations()
+        calculations()
         give_back_what_is_free()
         take_what_is_loaded_for_lasting()
         # What a process opens before it divides would be used by all of its halves at once.
