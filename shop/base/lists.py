@@ -8,6 +8,7 @@
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any, cast
 from urllib.parse import quote, unquote
 
@@ -17,7 +18,7 @@ from django.http import HttpRequest, HttpResponse
 from django.middleware.csrf import get_token
 from django.shortcuts import render
 from django.template.loader import render_to_string
-from django.urls import resolve, reverse
+from django.urls import get_script_prefix, get_urlconf, resolve, reverse
 from django.utils.html import format_html
 from django.utils.timezone import localtime
 from django.utils.translation import gettext
@@ -103,9 +104,15 @@ def _new_link(request: HttpRequest, table: type[Table]) -> tuple[str, str] | Non
     if table.new is None:
         return None
     url_name, words = table.new
-    address = reverse(url_name)
-    action = getattr(resolve(address).func, "action", "")
+    address, action = _form_at(url_name, get_script_prefix(), get_urlconf())
     return (address, words) if not action or may(request.user, action) else None
+
+
+@lru_cache(maxsize=200)
+def _form_at(url_name: str, prefix: str, urlconf: str | None) -> tuple[str, str]:
+    """The address of a form, and what one must be allowed to do to use it, under these urls of the site."""
+    address = reverse(url_name)
+    return address, getattr(resolve(address).func, "action", "")
 
 
 class DeletedColumn(FactsColumn):

@@ -13,7 +13,9 @@ Columns of a model (``Meta.model``, ``Meta.fields``) become ours by themselves. 
 ``Meta.order_by``. The page around it is ``lists.list_page``.
 """
 
+from collections import OrderedDict
 from collections.abc import Callable, Sequence
+from copy import copy
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -60,6 +62,16 @@ class WordColumn(Column):
         return word(str(value))
 
 
+class _Columns(OrderedDict[str, Column]):
+    """The columns of a table's class, of which each table takes copies; what these hold is shared.
+
+    The library copies that too, down to the last letter of a style: a tenth of the time of a list.
+    """
+
+    def __deepcopy__(self, memo: Any) -> OrderedDict[str, Column]:
+        return OrderedDict((name, copy(column)) for name, column in self.items())
+
+
 class Table(django_tables2.Table):
     """The base of every table: ours in look, sorted and paged by the address."""
 
@@ -74,6 +86,10 @@ class Table(django_tables2.Table):
     on_phone: tuple[str, ...] = ()
     # Whether what a phone shows at the right says by itself what it is, as a size with its unit does.
     says_itself = False
+
+    def __init_subclass__(cls, **options: Any) -> None:
+        super().__init_subclass__(**options)
+        cls.base_columns = _Columns(cls.base_columns)
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import tomllib
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
 
 from django.utils.translation import gettext
@@ -44,9 +45,10 @@ class ShippedTemplate:
     steps: tuple[ShippedStep, ...]
 
 
-def shipped_templates() -> list[ShippedTemplate]:
+@cache
+def shipped_templates() -> tuple[ShippedTemplate, ...]:
     """Every job template in the folder, by file name. Raises ValueError naming file and step where one is wrong."""
-    return [read_template(path) for path in sorted(FOLDER.glob("*.toml"))]
+    return tuple(read_template(path) for path in sorted(FOLDER.glob("*.toml")))
 
 
 def read_template(path: Path) -> ShippedTemplate:

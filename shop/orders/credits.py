@@ -17,6 +17,7 @@ from django.utils.translation import gettext
 from shop.base.money import in_money, to_cents
 from shop.base.records import save_as
 from shop.base.roles import require
+from shop.base.unchanged import while_unchanged
 from shop.orders import refusals
 from shop.orders.models import Cancellation, Credit, Return
 
@@ -52,6 +53,7 @@ class Owed:
         return (today - self.since).days
 
 
+@while_unchanged
 def owed_to_us() -> list[Owed]:
     """Return what suppliers owe, the longest owed first, in a constant number of queries."""
     found = [*(_money(event) for event in _open_events()), *_replacements()]

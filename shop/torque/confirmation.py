@@ -12,8 +12,12 @@ from django.utils.timezone import localtime
 from django.utils.translation import gettext
 
 from shop.base import written
-from shop.base.roles import person_name
+from shop.base.roles import NAMES, person_name
 from specs.models import TorqueSpec
+
+# What `asked_for` says of a row, and who wrote it when.
+_ASKED = ("published_torque", "stages", "bearing_diameter", "thread", "grade", "head", "condition")
+_READ = ("id", "history_date", *_ASKED, *(f"history_user__{name}" for name in NAMES))
 
 
 @dataclass(frozen=True)
@@ -39,7 +43,7 @@ def changes_to_confirm(specs: Iterable[TorqueSpec]) -> dict[int, UnconfirmedChan
     """The changes that wait for a second person, by the key of their spec, in one query."""
     by_key = {spec.pk: spec for spec in specs}
     kept: dict[int, list[Any]] = {key: [] for key in by_key}
-    rows = TorqueSpec.history.filter(id__in=by_key).select_related("history_user")
+    rows = TorqueSpec.history.filter(id__in=by_key).select_related("history_user").only(*_READ)
     for row in rows.order_by("-history_date", "-history_id"):
         kept[row.id].append(row)
     found = {key: _change(spec, kept[key]) for key, spec in by_key.items()}

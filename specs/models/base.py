@@ -117,7 +117,9 @@ class FetchedQuerySet(models.QuerySet):
         fetched = self._result_cache is not None
         super()._fetch_all()
         if self._after_fetch and not fetched:
-            self._after_fetch([row for row in self._result_cache or () if isinstance(row, self.model)])
+            records = [row for row in self._result_cache or () if isinstance(row, self.model)]
+            if records:  # for keys alone there is nothing to read
+                self._after_fetch(records)
 
     def iterator(self, chunk_size: int | None = None) -> Iterator[Any]:
         rows = super().iterator(chunk_size)

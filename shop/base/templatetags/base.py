@@ -1,11 +1,10 @@
 """Template words available on every page without a load."""
 
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from decimal import Decimal
 from functools import lru_cache
 from typing import Any
-from urllib.parse import urlencode
 
 import segno
 from django import template
@@ -25,7 +24,7 @@ from shop.base.extends_tag import extends
 from shop.base.forms import errors_of
 from shop.base.kept_markup import kept
 from shop.base.money import in_money
-from shop.base.paging import PLACE_WORDS
+from shop.base.page_links import pages_html, query_elsewhere, query_of
 from shop.base.records import deletion_text
 from shop.base.roles import may as person_may
 from shop.base.row_html import rows_html
@@ -186,7 +185,7 @@ def _code(address: str) -> str:
 @register.simple_tag(takes_context=True)
 def table_head(context: template.Context, table: Table) -> SafeString:
     """``{% table_head table %}``: the heads of a list's columns, each with the address that sorts by it."""
-    return head_html(table, _query(context, {"sort": []}, True))
+    return head_html(table, query_elsewhere(context["request"].GET, {"sort": []}))
 
 
 @register.simple_tag
@@ -202,17 +201,13 @@ def list_address(context: template.Context, url_name: str) -> str:
 
 
 @register.simple_tag(takes_context=True)
-def with_query(context: template.Context, **changes: Any) -> str:
-    """The page's own query with some words changed; an empty word goes, an empty page leads to the first."""
-    return _query(context, {name: [value] if value else [] for name, value in changes.items()}, "page" in changes)
+def pages_of(context: template.Context, table: Table) -> SafeString:
+    """``{% pages_of table %}``: which rows of a list these are, and the way to the others and to its file."""
+    return pages_html(table.page, context["request"].GET)
 
 
 @register.simple_tag(takes_context=True)
-def page_query(context: template.Context, place: Mapping[str, list[str]]) -> str:
-    """``{% page_query table.page.later %}``: the page's own query, at another place of its list."""
-    return _query(context, place, True)
-
-
-def _query(context: template.Context, changes: Mapping[str, list[str]], elsewhere: bool) -> str:
-    kept = {name: texts for name, texts in context["request"].GET.lists() if not (elsewhere and name in PLACE_WORDS)}
-    return "?" + urlencode([(name, text) for name, texts in {**kept, **changes}.items() for text in texts])
+def with_query(context: template.Context, **changes: Any) -> str:
+    """The page's own query with some words changed; an empty word goes."""
+    kept = dict(context["request"].GET.lists())
+    return query_of({**kept, **{name: [value] if value else [] for name, value in changes.items()}})
