@@ -21,6 +21,7 @@ from django.utils.html import format_html
 from django.utils.translation import gettext
 
 from shop.base.field_groups import FieldGroup, ShownGroup, shown_groups
+from shop.base.field_html import field_html
 from shop.base.fields import UnitField
 from shop.base.language import gettext_lazy
 from shop.base.numbers import NUMBER_ERRORS
@@ -33,12 +34,14 @@ PHONES = {"phone"}
 
 
 class Renderer(TemplatesSetting):
-    """Forms through templates/ui: one look, no markup repeated."""
+    """How forms look: one look, no markup repeated. What there are dozens of on a page is no template."""
 
     form_template_name = "base/form.html"
-    field_template_name = "base/field.html"
+    field_template_name = "field_html"
 
     def render(self, template_name: str, context: dict[str, Any], request: Any = None) -> str:
+        if template_name == self.field_template_name:
+            return field_html(context["field"])
         made = plain_html(template_name, context)
         return super().render(template_name, context, request) if made is None else made
 
