@@ -17,8 +17,9 @@ from shop.calculate.forms import MOST_UNFOLDED, calculation_form
 from shop.worksheets.bindings import Given, takes_pattern
 from shop.worksheets.entry_doubts import unit_doubts
 from shop.worksheets.evaluation import solve_inputs
-from shop.worksheets.fields import CellField, ChoiceInputField, RowsField, columns_of
+from shop.worksheets.fields import CellField, ChoiceInputField, RowsField
 from shop.worksheets.models import Worksheet, WorksheetInput
+from shop.worksheets.rows_input import columns_of
 from shop.worksheets.sources import Sources
 from specs.engine.calculation import Calculation, calculations, find
 from specs.engine.fields import Field, field_at, fields_of, flatten

@@ -1,0 +1,103 @@
+"""The table that a list of a worksheet's inputs is typed into."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext
+
+from shop.worksheets.bindings import takes_pattern
+from shop.worksheets.sources import Sources
+from specs.engine import units
+from specs.engine.fields import Field, fields_of
+from specs.engine.units import System
+
+_SPARE_ROWS = 4
+MOST_ROWS = 1000
+
+
+@dataclass(frozen=True)
+class TypedRows:
+    """A list as it stands in its table: cells by column, the units that bare numbers are meant in, a pattern's key."""
+
+    rows: list[dict[str, str]]
+    units: dict[str, str]
+    pattern: str = ""
+
+
+def columns_of(field: Field) -> dict[str, Field]:
+    """The columns of a list: those of its rows, or the one that holds its entries."""
+    return dict(fields_of(field.row)) if field.row is not None else {"": field}
+
+
+def _cell_name(name: str, column: str) -> str:
+    return f"{name}.{column}" if column else name
+
+
+@dataclass(frozen=True)
+class RowCell:
+    """A box of a list, or what is alike in all boxes of a column: its unit, and what is offered in it."""
+
+    column: str
+    name: str
+    label: str
+    unit: str
+    printed_unit: str
+    list: str
+    options: tuple[str, ...]
+    value: str = ""
+
+
+class RowsInput(forms.Widget):
+    """A table to type a list into, with spare rows; where holes fit, a whole pattern may be taken instead."""
+
+    template_name = "worksheets/_rows.html"
+
+    def __init__(self, field: Field, sources: Sources, system: System) -> None:
+        super().__init__()
+        self.field, self.sources, self.system = field, sources, system
+
+    def use_required_attribute(self, initial: Any) -> bool:
+        return False
+
+    def id_for_label(self, id_: str, index: str | None = None) -> str:
+        return id_
+
+    def value_from_datadict(self, data: Any, files: Any, name: str) -> TypedRows:
+        columns = {column: data.getlist(_cell_name(name, column))[: MOST_ROWS + 1] for column in columns_of(self.field)}
+        rows = [
+            {column: cells[at].strip() if at < len(cells) else "" for column, cells in columns.items()}
+            for at in range(max(map(len, columns.values())))
+        ]
+        free = [column for column, declared in columns_of(self.field).items() if declared.form != "choice"]
+        meant = {column: data.get(f"{_cell_name(name, column)}-unit", "") for column in columns}
+        return TypedRows(
+            [row for row in rows if any(row[column] for column in free)], meant, data.get(f"{name}-pattern", "")
+        )
+
+    def get_context(self, name: str, value: Any, attrs: dict[str, Any] | None) -> dict[str, Any]:
+        context = super().get_context(name, value, attrs)
+        held: TypedRows = value or TypedRows([], {})
+        # Where a whole pattern is taken nothing is typed: one row is left to begin with, and to add more by.
+        spare = 1 if held.pattern else max(self.field.at_least - len(held.rows), 0) + _SPARE_ROWS
+        columns = [self._column(name, column, declared) for column, declared in columns_of(self.field).items()]
+        rows: list[dict[str, str]] = [*held.rows, *[{}] * spare]
+        cells = [[replace(column, value=row.get(column.column, "")) for column in columns] for row in rows]
+        patterns = self.sources.patterns if takes_pattern(self.field) else []
+        context["widget"].update(columns=columns, rows=cells, patterns=patterns, pattern=held.pattern)
+        return context
+
+    def _column(self, name: str, column: str, declared: Field) -> RowCell:
+        kind = declared.kind
+        unit = kind.unit_for(self.system) if kind else ""
+        return RowCell(
+            column=column,
+            name=_cell_name(name, column),
+            label=declared.label if column else gettext("Value"),
+            unit=unit,
+            printed_unit=units.unit_text(unit),
+            list=f"dimensions-{kind.name.replace(' ', '-')}" if kind else "",
+            options=(*(() if declared.required else ("",)), *declared.options) if declared.options else (),
+        )
