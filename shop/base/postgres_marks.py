@@ -3,7 +3,8 @@
 A trigger of every table leaves its name beside the id of the writing transaction, in that transaction. So a mark is
 there for others exactly when what was written is, whoever wrote, by whatever program; it goes with what is taken back;
 and two writers never wait for one another, for each leaves rows of its own. Whoever looks asks for the marks of
-transactions that his last snapshot did not see (pg_visible_in_snapshot, PostgreSQL manual 9.27).
+transactions that his last snapshot did not see (pg_visible_in_snapshot, PostgreSQL manual 9.27). Of those that are yet
+to come a mark was brought in by pg_restore, from another server that had counted further: nobody here wrote it.
 
 A row without a name says that marks before it are not whole: older ones were cleared away (`manage.py prune`), or a
 table got its trigger. Whoever looked last before that takes everything as written; so does who finds a table without
@@ -37,6 +38,7 @@ SELECT {_STATE},
   EXISTS ({_SILENT}),
   ARRAY(SELECT DISTINCT name FROM base_tablemark
     WHERE written >= pg_snapshot_xmin(%(before)s::pg_snapshot)
+      AND written < pg_snapshot_xmax(pg_current_snapshot())
       AND NOT pg_visible_in_snapshot(written, %(before)s::pg_snapshot))
 """
 _MOVED = {"INSERT": ("new_rows",), "UPDATE": ("old_rows", "new_rows"), "DELETE": ("old_rows",)}

@@ -121,6 +121,17 @@ def test_a_clearing_that_is_not_over_hides_nothing_from_who_looks_meanwhile():
         other.close()
 
 
+def test_marks_of_a_server_that_had_counted_further_are_nobodys():
+    further = "(pg_snapshot_xmax(pg_current_snapshot())::text::bigint + 1000000)::text::xid8"
+    run(f"INSERT INTO base_tablemark VALUES ({further}, 'vehicles_customer'), ({further}, '')")
+    try:
+        before = Look()
+        run("UPDATE specs_component SET notes = 'F'")
+        assert before.written() == {"specs_component"}
+    finally:
+        postgres_marks.clear(connection)
+
+
 def test_a_mark_is_asked_on_the_connection_that_is_open():
     before = mark()
     connection.close()
