@@ -5,7 +5,11 @@ from __future__ import annotations
 LISTS = {
     "orders": "/orders/",
     "orders with a word": "/orders/?words=Y0000123",
-    "orders, page 200": "/orders/?page=200",
+    "orders with something to come": "/orders/?open=yes",
+    # The last that is full at 1,000 orders: page 200 was compared with what is left over on page 22.
+    "orders, page 20": "/orders/?page=20",
+    # What comes before a day in the middle of the years fills a page at any number of orders.
+    "orders, middle page": "/orders/?after=2021-06-01&after=0",
     "orders, last page": "/orders/?page=last",
     "suppliers": "/orders/suppliers/",
     "parts": "/orders/parts/",
@@ -13,7 +17,10 @@ LISTS = {
     "replies": "/replies/",
     "invoices": "/payables/",
     "deliveries": "/payables/deliveries/",
+    "deliveries, last page": "/payables/deliveries/?page=last",
+    "unpaid invoices": "/payables/?paid=no",
     "jobs": "/jobs/",
+    "jobs with a word": "/jobs/?words=Kolibri+100",
     "steps": "/jobs/steps/",
     "parts needed": "/jobs/parts/",
     "job templates": "/jobs/templates/",
