@@ -21,10 +21,18 @@ from specs.models import (
 )
 from specs.row_queries import OfEachRow, put_together_once
 
+_NAMES = ("first_name", "last_name", "username")
+"""What is read of somebody who is named."""
 
-def dimensions_with_readings(dimensions: QuerySet[Dimension] | None = None) -> QuerySet[Dimension]:
-    """Dimensions with their component and every reading, its person and specimen: two queries for any number."""
-    readings = Measurement.objects.select_related("person", "specimen", "deleted_by")
+
+def dimensions_with_readings(
+    dimensions: QuerySet[Dimension] | None = None, *, named: bool = True
+) -> QuerySet[Dimension]:
+    """Dimensions with their component and every reading, its specimen and, where it is `named`, who is named in it:
+    two queries for any number."""
+    readings = Measurement.objects.select_related("specimen")
+    if named:
+        readings = readings.with_only("person", *_NAMES).with_only("deleted_by", *_NAMES)
     queryset = Dimension.objects.all() if dimensions is None else dimensions
     return queryset.select_related("component").prefetch_related(Prefetch("measurements", readings))
 
@@ -53,7 +61,6 @@ def _decisive(dimension: Any) -> set[int]:
     return {key for key in wanted if key is not None}
 
 
-_NAMES = ("first_name", "last_name", "username")
 _READ_OF_WORKING = Measurement.objects.prefetch_related(Prefetch("person", User.objects.only(*_NAMES))).only(
     *("dimension_id", "specimen_id", "value", "typed", "tolerance", "tolerance_typed", "instrument", "measured_on"),
     *("deleted_at", "person_id"),

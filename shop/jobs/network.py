@@ -19,9 +19,10 @@ from shop.jobs.models import Job, PartNeed, Step, StepNeed, StepOverride, TimeEn
 from shop.jobs.proofs import doubts_about
 from shop.jobs.rules import NeedState, PartFact
 from shop.jobs.specified_torque import specified_in
-from shop.worksheets.evaluation import for_states, worksheet_statuses
+from shop.worksheets.evaluation import worksheet_statuses
 from shop.worksheets.models import Worksheet
 from shop.worksheets.rules import WorksheetStatus
+from shop.worksheets.what_states_read import for_states
 
 # Of a step; what else were asked of it would be read where it is asked. Years of finished steps are read by these.
 _WHAT_DOUBTS_READ = ("job_id", "hazard", "finished_at", "pieces")

@@ -14,8 +14,9 @@ from shop.jobs.models import JobTorque, Step, TorqueTie
 from shop.jobs.tightening import NoTorque, SpecifiedTorque
 from shop.torque.confirmation import changes_to_confirm
 from shop.torque.rules import advice, friction_of
-from shop.worksheets.evaluation import EvaluatedWorksheet, for_states, worksheet_states
+from shop.worksheets.evaluation import EvaluatedWorksheet, worksheet_states
 from shop.worksheets.models import AcceptedRecord, Worksheet
+from shop.worksheets.what_states_read import for_states
 from specs.engine.units import LENGTH
 from specs.models import TorqueSpec
 from specs.phrase import listed

@@ -7,35 +7,25 @@ from dataclasses import asdict, dataclass, field, fields, replace
 from functools import cached_property, lru_cache
 from typing import Any
 
-from django.db.models import Prefetch, prefetch_related_objects
+from django.db.models import prefetch_related_objects
 from django.utils.translation import get_language, gettext
 
 from shop.base.roles import person_name
-from shop.vehicles.models import Fitted
 from shop.worksheets.bindings import Input, Resolved, resolve
 from shop.worksheets.job_pieces import job_pieces, typed_beside_record
-from shop.worksheets.models import AcceptedRecord, Worksheet, WorksheetInput, WorksheetQuerySet
+from shop.worksheets.models import AcceptedRecord, Worksheet
 from shop.worksheets.plate_cut import PlateCut, plate_cut, record_origins
 from shop.worksheets.rules import IN_DOUBT, Origin, Result, Verdict, WorksheetStatus, compare, token
+from shop.worksheets.what_states_read import for_states, what_states_read
 from specs.engine.answer import plain_inputs, plain_outputs, solve_given
 from specs.engine.bands import Banded, holding, with_bands
 from specs.engine.calculation import BadInput, Calculation, find
 from specs.engine.checks import Check
 from specs.engine.entry import read, read_all
 from specs.engine.fields import label_at
-from specs.models import Hole
 from specs.phrase import as_kept, from_kept, phrase
 from specs.plate.sides import Side
-from specs.queries import dimensions_with_readings, newer_pattern
 from specs.written import PLAIN, written_as
-
-# The vehicle of each job of a worksheet with what is in it, what is set aside, and whether it was handed over.
-_WHAT_PIECES_READ = (
-    Prefetch("jobs__vehicle__fitted", Fitted.objects.in_now().select_related("specimen")),
-    "jobs__set_aside__specimen",
-)
-# Where the piece is now that a reading was taken of.
-_PIECES_ELSEWHERE = Prefetch("specimen__fitted", Fitted.objects.in_now().select_related("vehicle"))
 
 
 @dataclass(frozen=True)
@@ -80,47 +70,13 @@ class EvaluatedWorksheet:
         return [(label_at(of.inputs, path) if of else path, why) for path, why in self.status.problems.items()]
 
 
-def for_states(worksheets: WorksheetQuerySet) -> WorksheetQuerySet:
-    """Worksheets with everything that working them out reads."""
-    return worksheets.select_related("component").prefetch_related(*_what_states_read())
-
-
-def _what_states_read() -> tuple[Prefetch | str, ...]:
-    """What working out worksheets reads, the same number of queries for any number of them.
-
-    Inputs with their persons and patterns; the patterns' holes; the dimensions; their readings; the last record
-    accepted of each worksheet, with its person; the pieces of its jobs.
-    """
-    related = ("person", "pattern__component", "pattern__person", "pattern__specimen")
-    inputs = WorksheetInput.objects.select_related(*related).annotate(newer_pattern=newer_pattern("pattern"))
-    inputs = inputs.prefetch_related(
-        Prefetch("dimension", dimensions_with_readings()),
-        Prefetch(f"dimension__measurements__{_PIECES_ELSEWHERE.prefetch_through}", _PIECES_ELSEWHERE.queryset),
-        Prefetch("pattern__holes", Hole.objects.order_by("pk")),
-        Prefetch(f"pattern__{_PIECES_ELSEWHERE.prefetch_through}", _PIECES_ELSEWHERE.queryset),
-    )
-    last = AcceptedRecord.objects.last_of_each().select_related("person")
-    of_plates = Prefetch("making"), Prefetch("left_out")  # kept beside a worksheet by the room above
-    # Of jobs, a room above, the steps that say whether one was handed over: what else is done moves nothing.
-    jobs: Any = Worksheet._meta.get_field("jobs").related_model
-    steps = jobs._meta.get_field("steps").related_model.objects.filter(hazard="hands over")
-    return (
-        Prefetch("inputs", inputs),
-        Prefetch("accepted", last, to_attr="last_accepted"),
-        *of_plates,
-        *_WHAT_PIECES_READ,
-        Prefetch("jobs__steps", steps.only("job_id", "hazard", "finished_at", "deleted_at")),
-        Prefetch("component__dimensions", dimensions_with_readings()),
-    )
-
-
 def worksheet_states(worksheets: Iterable[Worksheet]) -> list[EvaluatedWorksheet]:
     """The states of these worksheets, in their order, in a constant number of queries.
 
     Worksheets fetched by `for_states(Worksheet.objects.all())` cost none more.
     """
     sheets = list(worksheets)
-    prefetch_related_objects(sheets, *_what_states_read())
+    prefetch_related_objects(sheets, *what_states_read())
     return [work_out(sheet) for sheet in sheets]
 
 
@@ -140,7 +96,7 @@ def states_in_brief(worksheets: Iterable[Worksheet]) -> dict[int, EvaluatedWorks
     A calculation answers the same to the same: where revision and every input are those accepted, nothing is solved.
     """
     sheets = list(worksheets)
-    prefetch_related_objects(sheets, *_what_states_read())
+    prefetch_related_objects(sheets, *what_states_read())
     return {sheet.pk: _unmoved(sheet) or work_out(sheet) for sheet in sheets}
 
 

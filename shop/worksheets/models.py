@@ -17,7 +17,7 @@ from shop.base.roles import person_name
 from specs.addresses import page_address
 from specs.engine.calculation import find
 from specs.models import Deletable, DeletableQuerySet, Versioned
-from specs.models.base import Stored
+from specs.models.base import FetchedQuerySet, Stored
 
 
 def known_calculation(name: str) -> None:
@@ -36,7 +36,7 @@ class AcceptedIsFixed(TypeError):
     """What was accepted is evidence: it is neither changed nor deleted."""
 
 
-class AcceptedRecordQuerySet(models.QuerySet):
+class AcceptedRecordQuerySet(FetchedQuerySet):
     def last_of_each(self) -> AcceptedRecordQuerySet:
         """The last record of each worksheet."""
         last = self.model._default_manager.order_by().values("worksheet").annotate(last=models.Max("pk"))
@@ -88,6 +88,8 @@ class WorksheetInput(Stored):
     set_at = models.DateTimeField()
 
     history = HistoricalRecords()
+
+    objects = FetchedQuerySet.as_manager()
 
     class Meta:
         ordering = ["pk"]

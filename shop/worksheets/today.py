@@ -9,9 +9,10 @@ from datetime import date
 from django.db import connection
 
 from shop.base.unchanged import while_unchanged
-from shop.worksheets.evaluation import EvaluatedWorksheet, for_states, states_in_brief, work_out
+from shop.worksheets.evaluation import EvaluatedWorksheet, states_in_brief, work_out
 from shop.worksheets.models import Worksheet
 from shop.worksheets.rules import WorksheetStatus
+from shop.worksheets.what_states_read import for_states, put_together
 
 LOT = 4
 """Worksheets that are read together: fewer are more questions after a write that concerns them, more more to read."""
@@ -54,11 +55,10 @@ def _in_brief(lot: int, today: date) -> dict[int, Brief]:
 
 @while_unchanged
 def _lot(lot: int, today: date) -> dict[int, Brief]:
-    return _worked_out(range(lot * LOT, lot * LOT + LOT))
+    return _worked_out(put_together(range(lot * LOT, lot * LOT + LOT)))
 
 
-def _worked_out(keys: Collection[int]) -> dict[int, Brief]:
-    sheets = for_states(Worksheet.objects.filter(pk__in=keys))
+def _worked_out(sheets: Iterable[Worksheet]) -> dict[int, Brief]:
     return {sheet.pk: _brief(sheet, None if sheet.is_deleted else work_out(sheet)) for sheet in sheets}
 
 
@@ -78,7 +78,10 @@ def _brief(sheet: Worksheet, state: EvaluatedWorksheet | None) -> Brief:
 
 def states_today(keys: Collection[int], today: date) -> dict[int, EvaluatedWorksheet]:
     """How these worksheets stand, by key, each with its answer, for the pages that show them; a deleted one too."""
-    found = _worked_out(keys) if connection.in_atomic_block else _by_lots(keys, today, _lot)
+    if connection.in_atomic_block:  # As above.
+        found = _worked_out(for_states(Worksheet.objects.filter(pk__in=keys)))
+    else:
+        found = _by_lots(keys, today, _lot)
     states = {key: found[key].state for key in keys if key in found}
     deleted = [key for key, state in states.items() if state is None]
     rest = (

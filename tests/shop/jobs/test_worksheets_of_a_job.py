@@ -12,7 +12,8 @@ from shop.jobs.job_rows import check_rows
 from shop.jobs.models import JobTorque
 from shop.jobs.network import network, networks
 from shop.jobs.specified_torque import specified_torque
-from shop.worksheets.evaluation import for_states, worksheet_states
+from shop.worksheets.evaluation import worksheet_states
+from shop.worksheets.what_states_read import for_states
 from specs.engine.parsing import read
 from specs.engine.units import TORQUE
 from tests.factories.jobs import make_step

@@ -6,9 +6,10 @@ import pytest
 from django.utils import timezone
 
 from shop.worksheets.changes import ResultMoved, accept_worksheet
-from shop.worksheets.evaluation import for_states, worksheet_state, worksheet_states
+from shop.worksheets.evaluation import worksheet_state, worksheet_states
 from shop.worksheets.models import AcceptedRecord, Worksheet
 from shop.worksheets.rules import WorksheetState
+from shop.worksheets.what_states_read import for_states
 from tests.factories.measuring import (
     make_component,
     make_dimension,

@@ -1,0 +1,126 @@
+"""Worksheets that are put together of kept parts stand as those that are read at once, whatever was written."""
+
+from __future__ import annotations
+
+import random
+import secrets
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
+
+from shop.base import unchanged
+from shop.vehicles.models import Fitted
+from shop.worksheets.evaluation import EvaluatedWorksheet, work_out
+from shop.worksheets.models import Worksheet, WorksheetInput
+from shop.worksheets.text import status_text
+from shop.worksheets.today import states_today
+from shop.worksheets.what_states_read import for_states
+from specs.models import Component, Measurement
+from tests.factories.jobs import make_job
+from tests.factories.measuring import make_component, make_dimension, make_pattern, make_reading
+from tests.factories.people import make_person
+from tests.factories.vehicles import make_fitted
+from tests.factories.worksheets import accepted_worksheet, make_worksheet, moved
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+class Shop:
+    def __init__(self) -> None:
+        self.person, self.other = (make_person(username=name, roles=["fitter"]) for name in ("ama", "tibor"))
+        self.component = make_component(name="QZ-5")
+        self.size = make_dimension(component=self.component, name="extension")
+        make_reading(dimension=self.size, mm=50, person=self.person)
+        make_dimension(component=self.component, name="wrench length")
+        given = {"target": "100 N*m", "wrench_length": "400 mm", "extension": self.size}
+        self.sheet = accepted_worksheet(self.person, inputs=given, component=self.component)
+        self.job = make_job()
+        self.job.worksheets.add(self.sheet)
+        self.pattern = make_pattern(component=self.component, person=self.person)
+        make_worksheet(calculation="plate-layout", inputs={"engine": self.pattern}, person=self.other)
+        self.keys = tuple(Worksheet.objects.values_list("pk", flat=True))
+
+    def rename(self, drawn):
+        who = drawn.choice([self.person, self.other])
+        type(who).objects.filter(pk=who.pk).update(last_name=f"Darrow {drawn.random()}")
+
+    def measure(self, drawn):
+        make_reading(dimension=self.size, mm=drawn.choice([50, 51, 80]), person=drawn.choice([self.person, self.other]))
+
+    def measure_beside(self, drawn):
+        beside = self.component.dimensions.get(name="wrench length")
+        make_reading(dimension=beside, mm=drawn.choice([400, 420]))
+
+    def forget_a_reading(self, drawn):
+        told = {"deleted_at": timezone.now(), "deleted_by": self.other, "deleted_reason": "slipped"}
+        Measurement.objects.filter(pk=Measurement.objects.latest("pk").pk).update(**told)
+
+    def type_another(self, drawn):
+        moved(self.sheet, "target", f"{drawn.randint(80, 120)} N*m")
+
+    def take_nothing_measured(self, drawn):
+        WorksheetInput.objects.filter(worksheet=self.sheet, path="extension").update(dimension=None, typed="50 mm")
+
+    def fit_a_piece(self, drawn):
+        make_fitted(vehicle=self.job.vehicle, place=f"gearbox {drawn.random()}", since=timezone.localdate())
+
+    def take_a_piece_out(self, drawn):
+        Fitted.objects.update(until=timezone.localdate())
+
+    def call_otherwise(self, drawn):
+        Component.objects.filter(pk=self.component.pk).update(name=f"QZ-{drawn.random()}")
+
+    def move_a_hole(self, drawn):
+        self.pattern.holes.update(x=drawn.random())
+
+    WAYS = (
+        *(rename, measure, measure_beside, forget_a_reading, type_another, take_nothing_measured),
+        *(fit_a_piece, take_a_piece_out, call_otherwise, move_a_hole),
+    )
+
+
+def told(states: dict[int, EvaluatedWorksheet]) -> list[tuple[object, ...]]:
+    """All that a page says of worksheets, and by whom they were accepted, measured and written."""
+    return [
+        (
+            key,
+            status_text(one, "metric") if one.accepted else one.status,
+            one.resolved,
+            one.result,
+            str(one.worksheet.component),
+            one.accepted and one.accepted.person.get_full_name(),
+            one.accepted_alone,
+            [given.person.get_full_name() for given in one.worksheet.inputs.all()],
+        )
+        for key, one in sorted(states.items())
+    ]
+
+
+def at_once(keys) -> dict[int, EvaluatedWorksheet]:
+    return {sheet.pk: work_out(sheet) for sheet in for_states(Worksheet.objects.filter(pk__in=keys))}
+
+
+@pytest.fixture(autouse=True)
+def nothing_kept(monkeypatch):
+    monkeypatch.setattr(unchanged, "_KEPT", unchanged._Kept())
+
+
+def test_what_is_put_together_of_parts_stands_as_what_is_read_at_once():
+    seed = secrets.randbelow(10**6)
+    drawn, shop = random.Random(seed), Shop()
+    for _ in range(20):
+        way = drawn.choice(Shop.WAYS)
+        way(shop, drawn)
+        assert told(states_today(shop.keys, timezone.localdate())) == told(at_once(shop.keys)), (way.__name__, seed)
+
+
+def test_a_name_has_nothing_read_again_but_names():
+    shop = Shop()
+    states_today(shop.keys, timezone.localdate())
+    shop.rename(random.Random(1))
+    with CaptureQueriesContext(connection) as captured:
+        states_today(shop.keys, timezone.localdate())
+    read = {query["sql"].partition(" FROM ")[2].split()[0] for query in captured if query["sql"].startswith('SELECT "')}
+    assert read == {'"auth_user"'}
