@@ -103,11 +103,9 @@ def _read(
     worksheets_of: Container[int] | None,
     sheets: Mapping[int, WorksheetStatus],
 ) -> _Facts:
-    steps = [step.pk for step in of_jobs]
-    # Who decided is asked only where somebody did: what rests on no person stands when one is renamed.
-    needed_by = StepNeed.objects.active().filter(step__in=steps).select_related("decision", "worksheet")
-    needs = list(needed_by.prefetch_related("decision__decided_by"))
-    part_needs = list(PartNeed.objects.active().filter(step__in=steps).select_related("component"))
+    steps = tuple(sorted(step.pk for step in of_jobs))
+    needs = _needs(steps) if steps else []
+    part_needs = _part_needs(steps) if steps else []
     wanted = [need for need in needs if worksheets_of is None or need.step_id in worksheets_of]
     kept = _worksheets_of_jobs(of_jobs) if worksheets_of is None else {}
     needed = {need.worksheet.pk for need in wanted if need.worksheet and not need.worksheet.is_deleted}
@@ -116,24 +114,42 @@ def _read(
     sheets = {**sheets, **_worksheets(unread)}
     finished = tuple(step.pk for step in of_jobs if step.is_finished and worksheets_of != ())
     doubts = _doubts(finished, today) if finished else {}
-    overrides = _by_step(_overrides(steps))
+    overrides = _by_step(_overrides(steps)) if steps else {}
     usual_doubts = {} if written.is_as_usual() else _usual_doubts(finished, overrides.keys(), today)
-    begun = _begun([step.pk for step in of_jobs if not step.is_finished])
+    unfinished = tuple(sorted(step.pk for step in of_jobs if not step.is_finished))
+    begun = _begun(unfinished) if unfinished else frozenset()
     parts = part_facts(part_needs, today)
     return _Facts(_by_step(needs), _by_step(part_needs), parts, sheets, kept, overrides, doubts, usual_doubts, begun)
 
 
-def _overrides(steps: list[int]) -> list[StepOverride]:
+# What steps need is kept apart: that one of them is finished leaves it as it was.
+
+
+@while_unchanged
+def _needs(steps: tuple[int, ...]) -> list[StepNeed]:
+    # Who decided is asked only where somebody did: what rests on no person stands when one is renamed.
+    needed_by = StepNeed.objects.active().filter(step__in=steps).select_related("decision", "worksheet")
+    return list(needed_by.prefetch_related("decision__decided_by"))
+
+
+@while_unchanged
+def _part_needs(steps: tuple[int, ...]) -> list[PartNeed]:
+    return list(PartNeed.objects.active().filter(step__in=steps).select_related("component"))
+
+
+@while_unchanged
+def _overrides(steps: tuple[int, ...]) -> list[StepOverride]:
     """What people finished over while something was open."""
     found = StepOverride.objects.filter(step__in=steps, act="finish", is_current=True)
     keys = list(found.order_by().values_list("pk", flat=True))
     return list(StepOverride.objects.filter(pk__in=keys).with_owner()) if keys else []
 
 
-def _begun(unfinished: list[int]) -> frozenset[int]:
+@while_unchanged
+def _begun(unfinished: tuple[int, ...]) -> frozenset[int]:
     """The steps that somebody worked on or works on now."""
-    counted = TimeEntry.objects.filter(step__in=unfinished, correction=None) if unfinished else None
-    return frozenset(counted.values_list("step", flat=True) if counted else ())
+    counted = TimeEntry.objects.filter(step__in=unfinished, correction=None)
+    return frozenset(counted.values_list("step", flat=True))
 
 
 @while_unchanged
