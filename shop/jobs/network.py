@@ -15,10 +15,12 @@ from shop.base.language import word
 from shop.base.roles import person_name
 from shop.base.unchanged import while_unchanged
 from shop.jobs import rules
-from shop.jobs.models import Job, PartNeed, Step, StepNeed, StepOverride, TimeEntry
-from shop.jobs.proofs import doubts_about
+from shop.jobs.models import Job, JobTorque, PartNeed, Step, StepNeed, StepOverride
+from shop.jobs.pieces import Pieces, pieces_of
+from shop.jobs.proofs import Specified, doubts_about
 from shop.jobs.rules import NeedState, PartFact
-from shop.jobs.specified_torque import specified_in
+from shop.jobs.specified_torque import specified_torques
+from shop.jobs.step_facts import begun_of, needs_of, overrides_of, part_needs_of
 from shop.worksheets.evaluation import worksheet_statuses
 from shop.worksheets.models import Worksheet
 from shop.worksheets.rules import WorksheetStatus
@@ -27,6 +29,7 @@ from shop.worksheets.what_states_read import for_states
 # Of a step; what else were asked of it would be read where it is asked. Years of finished steps are read by these.
 _WHAT_DOUBTS_READ = ("job_id", "hazard", "finished_at", "pieces")
 _WHAT_NETWORKS_READ = ("job_id", "title", "hazard", "finished_at", "check_again")
+Keys = tuple[int, ...]
 
 
 @dataclass(frozen=True)
@@ -104,8 +107,8 @@ def _read(
     sheets: Mapping[int, WorksheetStatus],
 ) -> _Facts:
     steps = tuple(sorted(step.pk for step in of_jobs))
-    needs = _needs(steps) if steps else []
-    part_needs = _part_needs(steps) if steps else []
+    needs = needs_of(steps) if steps else []
+    part_needs = part_needs_of(steps) if steps else []
     wanted = [need for need in needs if worksheets_of is None or need.step_id in worksheets_of]
     kept = _worksheets_of_jobs(of_jobs) if worksheets_of is None else {}
     needed = {need.worksheet.pk for need in wanted if need.worksheet and not need.worksheet.is_deleted}
@@ -113,57 +116,39 @@ def _read(
     unread = needed - sheets.keys()
     sheets = {**sheets, **_worksheets(unread)}
     finished = tuple(step.pk for step in of_jobs if step.is_finished and worksheets_of != ())
-    doubts = _doubts(finished, today) if finished else {}
-    overrides = _by_step(_overrides(steps)) if steps else {}
-    usual_doubts = {} if written.is_as_usual() else _usual_doubts(finished, overrides.keys(), today)
+    doubts = _doubts(finished, steps, today) if finished else {}
+    overrides = _by_step(overrides_of(steps)) if steps else {}
+    usual_doubts = {} if written.is_as_usual() else _usual_doubts(finished, steps, overrides, today)
     unfinished = tuple(sorted(step.pk for step in of_jobs if not step.is_finished))
-    begun = _begun(unfinished) if unfinished else frozenset()
+    begun = begun_of(unfinished) if unfinished else frozenset()
     parts = part_facts(part_needs, today)
     return _Facts(_by_step(needs), _by_step(part_needs), parts, sheets, kept, overrides, doubts, usual_doubts, begun)
 
 
-# What steps need is kept apart: that one of them is finished leaves it as it was.
-
-
 @while_unchanged
-def _needs(steps: tuple[int, ...]) -> list[StepNeed]:
-    # Who decided is asked only where somebody did: what rests on no person stands when one is renamed.
-    needed_by = StepNeed.objects.active().filter(step__in=steps).select_related("decision", "worksheet")
-    return list(needed_by.prefetch_related("decision__decided_by"))
-
-
-@while_unchanged
-def _part_needs(steps: tuple[int, ...]) -> list[PartNeed]:
-    return list(PartNeed.objects.active().filter(step__in=steps).select_related("component"))
-
-
-@while_unchanged
-def _overrides(steps: tuple[int, ...]) -> list[StepOverride]:
-    """What people finished over while something was open."""
-    found = StepOverride.objects.filter(step__in=steps, act="finish", is_current=True)
-    keys = list(found.order_by().values_list("pk", flat=True))
-    return list(StepOverride.objects.filter(pk__in=keys).with_owner()) if keys else []
-
-
-@while_unchanged
-def _begun(unfinished: tuple[int, ...]) -> frozenset[int]:
-    """The steps that somebody worked on or works on now."""
-    counted = TimeEntry.objects.filter(step__in=unfinished, correction=None)
-    return frozenset(counted.values_list("step", flat=True))
-
-
-@while_unchanged
-def _doubts(finished: tuple[int, ...], today: date) -> dict[int, tuple[str, ...]]:
-    """Why finished steps are to be checked again. Kept apart: it rests on most tables, of which few change in a day."""
+def _doubts(finished: Keys, of_all: Keys, today: date) -> dict[int, tuple[str, ...]]:
+    """Why finished steps are to be checked again; `of_all` are all steps of their jobs. Kept apart: it rests on most
+    tables, of which few change in a day."""
     steps = list(Step.objects.filter(pk__in=finished).only(*_WHAT_DOUBTS_READ))
-    return doubts_about(steps, specified_in(steps))
+    return doubts_about(steps, _specified(of_all), _pieces(tuple(sorted({step.job_id for step in steps}))))
+
+
+# What is specified in a job, and which pieces it has, is the same when one more of its steps is finished.
+@while_unchanged
+def _specified(steps: Keys) -> Specified:
+    return specified_torques(JobTorque.objects.in_force().filter(step__in=steps).order_by("pk"))
+
+
+@while_unchanged
+def _pieces(jobs: Keys) -> dict[int, Pieces]:
+    return pieces_of(jobs)
 
 
 @written.written_as_usual()
-def _usual_doubts(finished: tuple[int, ...], of: Container[int], today: date) -> dict[int, tuple[str, ...]]:
+def _usual_doubts(finished: Keys, of_all: Keys, of: Container[int], today: date) -> dict[int, tuple[str, ...]]:
     """The doubts about steps that somebody finished over something, as they are kept with the reason."""
     some = tuple(key for key in finished if key in of)
-    return _doubts(some, today) if some else {}
+    return _doubts(some, of_all, today) if some else {}
 
 
 def _worksheets_of_jobs(steps: list[Step]) -> dict[int, list[Worksheet]]:

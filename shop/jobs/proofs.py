@@ -72,11 +72,12 @@ def why_done_again(step: Step, present: Present) -> str:
     return why_other_pieces(step.pieces, present.pieces, on, components=present.components, whole=whole)
 
 
-def presents(steps: Iterable[Step]) -> dict[int, Present]:
-    """The pieces that steps rest on now, by step, in a constant number of queries."""
+def presents(steps: Iterable[Step], pieces: Mapping[int, Pieces] | None = None) -> dict[int, Present]:
+    """The pieces that steps rest on now, by step, in a constant number of queries. `pieces` are those of their jobs,
+    where they were read."""
     wanted = list(steps)
     keys = [step.pk for step in wanted]
-    pieces = pieces_of({step.job_id for step in wanted})
+    pieces = pieces_of({step.job_id for step in wanted}) if pieces is None else pieces
     about: dict[int, set[int]] = defaultdict(set)
     needs = PartNeed.objects.active().filter(step__in=keys, component__isnull=False)
     torques = JobTorque.objects.active().filter(step__in=keys)
@@ -180,9 +181,14 @@ def _free_findings(current: Iterable[SignOff]) -> list[SignOff]:
     return list({one.what: one for one in current if not (one.torque_id or one.required_check_id)}.values())
 
 
-def doubts_about(finished: list[Step], specified: Specified) -> dict[int, tuple[str, ...]]:
-    """Why finished steps are to be checked again: pieces, findings, signatures; in a constant number of queries."""
-    present = presents(finished)
+def doubts_about(
+    finished: list[Step], specified: Specified, pieces: Mapping[int, Pieces]
+) -> dict[int, tuple[str, ...]]:
+    """Why finished steps are to be checked again: pieces, findings, signatures; in a constant number of queries.
+
+    `specified` and `pieces` are what is specified in their jobs, and the pieces of these.
+    """
+    present = presents(finished, pieces)
     proofs = _proof_points(finished, specified, present)
     return {step.pk: tuple(_doubts(step, present[step.pk], *proofs[step.pk])) for step in finished}
 

@@ -50,6 +50,10 @@ def show_finishes(reading: ShopForecast, known: Outlook | None = None) -> list[S
 
     What a forecast of other facts says of jobs that are gone or came since is left out.
     """
+    return _shown(reading, known)
+
+
+def _shown(reading: ShopForecast, known: Outlook | None) -> list[ShownFinish]:
     finishes = known.finishes if known else reading.forecast.finishes
     going = dict.fromkeys(step.vehicle for step in reading.work)
     return [_show(reading, reading.jobs[key], finishes[key]) for key in going if key in finishes]  # type: ignore[index]
@@ -153,7 +157,7 @@ class VehicleBar:
 def vehicle_bars(reading: ShopForecast, known: Outlook | None = None) -> list[VehicleBar]:
     """Return a bar for every open job, the latest first; jobs that cannot be finished, and those that came since the
     forecast that is known, have words and no bar."""
-    shown = show_finishes(reading, known)
+    shown = _shown(reading, known)  # of this very reading, which another kept work would be given a copy of
     there = {one.job.pk for one in shown}
     new = [reading.jobs[key] for key in dict.fromkeys(step.vehicle for step in reading.work) if key not in there]  # type: ignore[index]
     last = max((on for one in shown for on in (one.drawn_to, one.job.wanted_by) if on), default=reading.today)

@@ -67,7 +67,7 @@ class Outlook:
 
 def outlook(reading: ShopForecast) -> Outlook | None:
     """The forecast that a page shows: of these facts, or the last one, with its time. None: the page draws it."""
-    return _of_these_facts(reading.fingerprint) or (_last(reading) if is_at_work() else None)
+    return _of_these_facts(reading.fingerprint) or (_before(reading) if is_at_work() else None)
 
 
 @while_unchanged
@@ -76,14 +76,20 @@ def _of_these_facts(fingerprint: str) -> Outlook | None:
     return _read(kept.result) if kept else None
 
 
+def _before(reading: ShopForecast) -> Outlook | None:
+    """The last one, of facts that were others."""
+    digests = reading.fingerprints
+    return _last(tuple((key, digests.get(key, ""), str(job.vehicle)) for key, job in reading.jobs.items()))
+
+
 @while_unchanged
-def _last(reading: ShopForecast) -> Outlook | None:
+def _last(jobs: tuple[tuple[int, str, str], ...]) -> Outlook | None:
+    """jobs: each by its key, with the digest of its own facts today, and the name of its vehicle."""
     kept = KeptForecast.objects.order_by("-made_at", "-pk").first()
     if kept is None:
         return None
-    then, now = kept.result["jobs"], {str(key): digest for key, digest in reading.fingerprints.items()}
-    moved = [job for key, job in reading.jobs.items() if then.get(str(key)) != now.get(str(key))]
-    return _read(kept.result, kept.made_at, tuple(str(job.vehicle) for job in moved))
+    then = kept.result["jobs"]
+    return _read(kept.result, kept.made_at, tuple(name for key, now, name in jobs if then.get(str(key), "") != now))
 
 
 def _read(result: Mapping[str, Any], as_of: datetime | None = None, changed: tuple[str, ...] = ()) -> Outlook:

@@ -10,9 +10,10 @@ from django.db import connection
 
 from shop.base.unchanged import while_unchanged
 from shop.worksheets.evaluation import EvaluatedWorksheet, states_in_brief, work_out
+from shop.worksheets.kept_parts import put_together
 from shop.worksheets.models import Worksheet
 from shop.worksheets.rules import WorksheetStatus
-from shop.worksheets.what_states_read import for_states, put_together
+from shop.worksheets.what_states_read import for_states
 
 LOT = 4
 """Worksheets that are read together: fewer are more questions after a write that concerns them, more more to read."""

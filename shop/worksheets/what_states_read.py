@@ -1,22 +1,15 @@
-"""What working out worksheets reads: at once, or in parts that are kept apart, for they change apart.
-
-A reading leaves the worksheets as they were, a name leaves them and what was measured: only the part that was written
-is read again.
-"""
+"""What working out worksheets reads."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
 from typing import Any
 
-from django.contrib.auth.models import User
 from django.db.models import Prefetch
 
 from shop.base.roles import NAMES
-from shop.base.unchanged import while_unchanged
 from shop.vehicles.models import Fitted
 from shop.worksheets.models import AcceptedRecord, Worksheet, WorksheetInput, WorksheetQuerySet
-from specs.models import Component, Dimension, Hole
+from specs.models import Hole
 from specs.queries import dimensions_with_readings, newer_pattern
 
 # The vehicle of each job of a worksheet with what is in it, what is set aside, and whether it was handed over.
@@ -24,9 +17,8 @@ _WHAT_PIECES_READ = (
     Prefetch("jobs__vehicle__fitted", Fitted.objects.in_now().select_related("specimen")),
     "jobs__set_aside__specimen",
 )
-_ELSEWHERE = Fitted.objects.in_now().select_related("vehicle")
+ELSEWHERE = Fitted.objects.in_now().select_related("vehicle")
 """Where the piece is now that a reading was taken of."""
-Keys = tuple[int, ...]
 
 
 def for_states(worksheets: WorksheetQuerySet) -> WorksheetQuerySet:
@@ -43,16 +35,17 @@ def what_states_read() -> tuple[Prefetch | str, ...]:
     inputs = WorksheetInput.objects.with_only("person", *NAMES).with_only("pattern__person", *NAMES)
     inputs = inputs.prefetch_related(
         Prefetch("dimension", dimensions_with_readings()),
-        Prefetch("dimension__measurements__specimen__fitted", _ELSEWHERE),
+        Prefetch("dimension__measurements__specimen__fitted", ELSEWHERE),
     )
     last = AcceptedRecord.objects.last_of_each().with_only("person", *NAMES)
-    return *_of_sheets(inputs, last), Prefetch("component__dimensions", dimensions_with_readings())
+    return *of_sheets(inputs, last), Prefetch("component__dimensions", dimensions_with_readings())
 
 
-def _of_sheets(inputs: Any, last: Any) -> tuple[Prefetch | str, ...]:
+def of_sheets(inputs: Any, last: Any) -> tuple[Prefetch | str, ...]:
+    """What is read of worksheets themselves, beside what was measured; `last` is the last record accepted of each."""
     inputs = inputs.select_related("pattern__component", "pattern__specimen")
     inputs = inputs.annotate(newer_pattern=newer_pattern("pattern")).prefetch_related(
-        Prefetch("pattern__holes", Hole.objects.order_by("pk")), Prefetch("pattern__specimen__fitted", _ELSEWHERE)
+        Prefetch("pattern__holes", Hole.objects.order_by("pk")), Prefetch("pattern__specimen__fitted", ELSEWHERE)
     )
     of_plates = Prefetch("making"), Prefetch("left_out")  # kept beside a worksheet by the room above
     # Of jobs, a room above, the steps that say whether one was handed over: what else is done moves nothing.
@@ -65,67 +58,3 @@ def _of_sheets(inputs: Any, last: Any) -> tuple[Prefetch | str, ...]:
         *_WHAT_PIECES_READ,
         Prefetch("jobs__steps", steps.only("job_id", "hazard", "finished_at", "deleted_at")),
     )
-
-
-def put_together(keys: Collection[int]) -> list[Worksheet]:
-    """These worksheets, each as `for_states` fetches it, of parts that are kept."""
-    sheets = _sheets(tuple(keys))
-    inputs = [given for sheet in sheets for given in sheet.inputs.all()]
-    measured = _measured(_keys(given.dimension_id for given in inputs))
-    beside = _beside(_keys(sheet.component_id for sheet in sheets))
-    for given in inputs:
-        given.dimension = measured[given.dimension_id] if given.dimension_id else None
-    for sheet in sheets:
-        sheet.component = beside[sheet.component_id] if sheet.component_id else None
-    dimensions = [*measured.values(), *(own for one in beside.values() for own in one.dimensions.all())]
-    _name([*_written_by(sheets, inputs), *(reading for own in dimensions for reading in own.measurements.all())])
-    return sheets
-
-
-def _written_by(sheets: Iterable[Worksheet], inputs: Iterable[WorksheetInput]) -> Iterator[Any]:
-    for given in inputs:
-        yield given
-        if given.pattern:
-            yield given.pattern
-    for sheet in sheets:
-        yield from sheet.last_accepted  # type: ignore[attr-defined]
-
-
-def _name(records: Iterable[Any]) -> None:
-    """Give each record the person who made it, and who deleted it, as they are called today."""
-    found = [(one, name) for one in records for name in ("person", "deleted_by") if getattr(one, f"{name}_id", None)]
-    persons = _called(_keys(getattr(one, f"{name}_id") for one, name in found))
-    for one, name in found:
-        setattr(one, name, persons[getattr(one, f"{name}_id")])
-
-
-def _keys(found: Iterable[int | None]) -> Keys:
-    return tuple(sorted({key for key in found if key}))
-
-
-@while_unchanged
-def _sheets(keys: Keys) -> list[Worksheet]:
-    """Worksheets without their component, without what was measured, and without anybody's name."""
-    parts = _of_sheets(WorksheetInput.objects.all(), AcceptedRecord.objects.last_of_each())
-    return list(Worksheet.objects.filter(pk__in=keys).prefetch_related(*parts))
-
-
-@while_unchanged
-def _measured(dimensions: Keys) -> dict[int, Dimension]:
-    """What inputs take: dimensions with their readings, and where the pieces are now that were read."""
-    found = dimensions_with_readings(Dimension.objects.filter(pk__in=dimensions), named=False)
-    found = found.prefetch_related(Prefetch("measurements__specimen__fitted", _ELSEWHERE))
-    return {one.pk: one for one in found} if dimensions else {}
-
-
-@while_unchanged
-def _beside(components: Keys) -> dict[int, Component]:
-    """The components that worksheets are of, with all that was measured of them."""
-    own = Prefetch("dimensions", dimensions_with_readings(named=False))
-    found = Component.objects.filter(pk__in=components).prefetch_related(own)
-    return {one.pk: one for one in found} if components else {}
-
-
-@while_unchanged
-def _called(persons: Keys) -> dict[int, User]:
-    return {one.pk: one for one in User.objects.filter(pk__in=persons).only(*NAMES)} if persons else {}

@@ -1,0 +1,86 @@
+"""Worksheets put together of parts that are kept apart, for they change apart.
+
+A reading leaves the worksheets as they were, a name leaves them and what was measured: only the part that was written
+is read again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Iterator
+from typing import Any
+
+from django.contrib.auth.models import User
+from django.db.models import Prefetch
+
+from shop.base.roles import NAMES
+from shop.base.unchanged import while_unchanged
+from shop.worksheets.models import AcceptedRecord, Worksheet, WorksheetInput
+from shop.worksheets.what_states_read import ELSEWHERE, of_sheets
+from specs.models import Component, Dimension
+from specs.queries import dimensions_with_readings
+
+Keys = tuple[int, ...]
+
+
+def put_together(keys: Collection[int]) -> list[Worksheet]:
+    """These worksheets, each as `for_states` fetches it, of parts that are kept."""
+    sheets = _sheets(tuple(keys))
+    inputs = [given for sheet in sheets for given in sheet.inputs.all()]
+    measured = _measured(_keys(given.dimension_id for given in inputs))
+    beside = _beside(_keys(sheet.component_id for sheet in sheets))
+    for given in inputs:
+        given.dimension = measured[given.dimension_id] if given.dimension_id else None
+    for sheet in sheets:
+        sheet.component = beside[sheet.component_id] if sheet.component_id else None
+    dimensions = [*measured.values(), *(own for one in beside.values() for own in one.dimensions.all())]
+    _name([*_written_by(sheets, inputs), *(reading for own in dimensions for reading in own.measurements.all())])
+    return sheets
+
+
+def _written_by(sheets: Iterable[Worksheet], inputs: Iterable[WorksheetInput]) -> Iterator[Any]:
+    for given in inputs:
+        yield given
+        if given.pattern:
+            yield given.pattern
+    for sheet in sheets:
+        yield from sheet.last_accepted  # type: ignore[attr-defined]
+
+
+def _name(records: Iterable[Any]) -> None:
+    """Give each record the person who made it, and who deleted it, as they are called today."""
+    found = [(one, name) for one in records for name in ("person", "deleted_by") if getattr(one, f"{name}_id", None)]
+    persons = _called(_keys(getattr(one, f"{name}_id") for one, name in found))
+    for one, name in found:
+        setattr(one, name, persons[getattr(one, f"{name}_id")])
+
+
+def _keys(found: Iterable[int | None]) -> Keys:
+    return tuple(sorted({key for key in found if key}))
+
+
+@while_unchanged
+def _sheets(keys: Keys) -> list[Worksheet]:
+    """Worksheets without their component, without what was measured, and without anybody's name."""
+    parts = of_sheets(WorksheetInput.objects.all(), AcceptedRecord.objects.last_of_each())
+    return list(Worksheet.objects.filter(pk__in=keys).prefetch_related(*parts))
+
+
+@while_unchanged
+def _measured(dimensions: Keys) -> dict[int, Dimension]:
+    """What inputs take: dimensions with their readings, and where the pieces are now that were read."""
+    found = dimensions_with_readings(Dimension.objects.filter(pk__in=dimensions), named=False)
+    found = found.prefetch_related(Prefetch("measurements__specimen__fitted", ELSEWHERE))
+    return {one.pk: one for one in found} if dimensions else {}
+
+
+@while_unchanged
+def _beside(components: Keys) -> dict[int, Component]:
+    """The components that worksheets are of, with all that was measured of them."""
+    own = Prefetch("dimensions", dimensions_with_readings(named=False))
+    found = Component.objects.filter(pk__in=components).prefetch_related(own)
+    return {one.pk: one for one in found} if components else {}
+
+
+@while_unchanged
+def _called(persons: Keys) -> dict[int, User]:
+    return {one.pk: one for one in User.objects.filter(pk__in=persons).only(*NAMES)} if persons else {}
