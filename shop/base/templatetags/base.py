@@ -171,14 +171,18 @@ def money(context: template.Context, amount: Decimal, seen_by: str = PART_PRICES
 
 @register.simple_tag(takes_context=True)
 def page_code(context: template.Context) -> SafeString:
-    """A QR code of the page's own address, for paper: ISO/IEC 18004, error correction M."""
-    return mark_safe(_code(context["request"].build_absolute_uri()))
+    """A QR code of the page's own address, for paper: ISO/IEC 18004, error correction M.
+
+    None of an address that is too long for one: a part of it would open another page, with other figures.
+    """
+    address = context["request"].build_absolute_uri()
+    return mark_safe(_code(address) if len(address) <= LONGEST_CODE else "")
 
 
 @lru_cache(maxsize=256)
 def _code(address: str) -> str:
     # A camera reads any of the eight masks; weighing them all against each other takes longer than the rest of a page.
-    code = segno.make(address[:LONGEST_CODE], error="m", micro=False, mask=2)
+    code = segno.make(address, error="m", micro=False, mask=2)
     return code.svg_inline(omitsize=True, border=2, svgclass="code", lineclass="")
 
 
