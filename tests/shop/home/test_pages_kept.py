@@ -6,6 +6,7 @@ import random
 import re
 import secrets
 from contextlib import suppress
+from dataclasses import replace
 from datetime import datetime, time, timedelta
 from decimal import Decimal
 
@@ -21,7 +22,7 @@ from shop.jobs.models import Step
 from shop.jobs.standing import every_job
 from shop.orders.models import OrderLine, Supplier
 from shop.people.models import Preferences
-from shop.planning import drawing, finish_forecast, inputs
+from shop.planning import drawing, inputs, kept_finishes
 from shop.planning.drawing_lock import at_work
 from shop.planning.models import KeptForecast
 from shop.vehicles.models import Customer
@@ -248,9 +249,9 @@ def draw():
 
 def _reading():
     inputs._forecast.cache_clear()
-    finish_forecast._finishes.clear()
+    kept_finishes._finishes.clear()
     today = timezone.localdate()
-    return inputs.read_shop(today, every=every_job(today))
+    return replace(inputs.read_shop(today, every=every_job(today)))  # one that holds no forecast yet
 
 
 def test_a_block_of_today_that_is_kept_reads_nothing_but_the_database_and_the_day(monkeypatch):
