@@ -9,7 +9,7 @@ counts. Nothing has to be said of what concerns what.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from functools import lru_cache
 from sys import intern
 from typing import Any
@@ -19,6 +19,9 @@ from django.apps import apps
 LOT = 64
 MOST = 1_000
 """Lots between two values; of more the table's mark is as good."""
+LARGEST = 10
+"""What reads all rows between two values rests on blocks of lots, up to so many times doubled: on a handful of marks
+where the lots by themselves were hundreds, which everything would carry that rests on it."""
 _PLAIN = re.compile(r'(?:FROM|JOIN) "(\w+)"(?= (?:WHERE|INNER|LEFT|ON|ORDER|GROUP|LIMIT)\b|$)')
 _TABLE = re.compile(r'"(\w+)"(?!\.)')
 _JOINED = re.compile(r'JOIN "\w+" ON \("(\w+)"\."(\w+)" = "(\w+)"\."(\w+)"\)')
@@ -58,11 +61,31 @@ def lots_of(table: str, sql: str, params: Any) -> frozenset[str] | None:
     return None
 
 
-def _lots(values: list[int], *, is_range: bool) -> Iterable[int]:
+def and_blocks(marks: Iterable[str]) -> Iterator[str]:
+    """Marks that moved, and after each of a lot those of the blocks that it is in."""
+    for mark in marks:
+        yield mark
+        named, is_of_lot, lot = mark.rpartition("/")
+        if is_of_lot:
+            yield from (f"{named}/{int(lot) >> size}^{size}" for size in range(1, LARGEST + 1))
+
+
+def _lots(values: list[int], *, is_range: bool) -> Collection[str]:
     if not is_range:
-        return {value // LOT for value in values}
-    lots = range(values[0] // LOT, (values[1] - 1) // LOT + 1)
-    return lots if len(lots) <= MOST else ()
+        return {str(value // LOT) for value in values}
+    first, last = values[0] // LOT, (values[1] - 1) // LOT
+    return list(_blocks(first, last)) if last - first < MOST else ()
+
+
+def _blocks(first: int, last: int) -> Iterator[str]:
+    """The largest blocks that come to all lots from the first to the last: a block of size k is 2 to the k lots, the
+    first of which has a number that so many divide."""
+    while first <= last:
+        size = 0
+        while size < LARGEST and not first % (2 << size) and first + (2 << size) - 1 <= last:
+            size += 1
+        yield f"{first >> size}^{size}" if size else str(first)
+        first += 1 << size
 
 
 @lru_cache(maxsize=4096)

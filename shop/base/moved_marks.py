@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from functools import lru_cache
 from typing import Any, NamedTuple
 
+from shop.base.lot_marks import and_blocks
 from shop.base.table_marks import marks_of
 
 Question = tuple[str, bytes]
@@ -55,7 +56,7 @@ class MovedMarks:
         if written is None:
             self._anything, self._moved = self.state, {}
         else:
-            self._moved |= dict.fromkeys(written, self.state)
+            self._moved |= dict.fromkeys(and_blocks(written), self.state)
 
     def stand_since(self, state: int, marks: Iterable[str] | None) -> bool:
         """Whether none of these marks moved after a state."""

@@ -10,9 +10,12 @@ import pytest
 from django.conf import settings
 from django.db import connection, transaction
 from django.test.utils import CaptureQueriesContext
+from hypothesis import given
+from hypothesis import strategies as st
 
 from shop.base import unchanged
 from shop.base.lot_marks import LOT, lots_of
+from shop.base.moved_marks import MovedMarks
 from shop.base.table_marks import marks_of
 from shop.base.unchanged import while_unchanged
 from shop.jobs.models import Job, Step
@@ -51,6 +54,17 @@ STEP = '"jobs_step"."id", "jobs_step"."title" FROM "jobs_step"'
 def test_a_question_reads_the_lots_that_its_words_say_and_else_any(question, params, lots):
     named = None if lots is None else {f"jobs_step.{lot}" for lot in lots} | {"jobs_step.*"}
     assert lots_of("jobs_step", question, params) == named
+
+
+@given(st.integers(0, 200_000), st.integers(1, 63_000), st.integers(0, 270_000))
+def test_a_range_rests_on_blocks_that_come_to_its_lots_and_no_others(first, count, written):
+    question = f'SELECT {STEP} WHERE ("jobs_step"."id" >= %s AND "jobs_step"."id" < %s)'
+    named = lots_of("jobs_step", question, (first, first + count))
+    moved = MovedMarks()
+    moved.come_to_the_next([f"jobs_step.id/{written // LOT}"])
+    is_read = first // LOT <= written // LOT <= (first + count - 1) // LOT
+    assert moved.stand_since(1, named) is not is_read
+    assert len(named) <= 20
 
 
 def test_a_join_leads_from_the_values_of_one_table_to_those_of_the_other():
@@ -175,6 +189,9 @@ def test_what_is_kept_of_rows_is_what_is_there_after_any_history_of_writes():
             [by_step((step.pk,)) for step in steps],
             in_range(first, first + LOT),
             in_range(first, first + 1),
+            in_range(0, first + 200 * LOT),
+            in_range(first - 1, first + 3 * LOT),
+            [in_range(at * 4 * LOT, (at + 1) * 4 * LOT) for at in range(first // (4 * LOT) + 3)],
         )
 
     for _ in range(20):
