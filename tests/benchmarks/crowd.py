@@ -3,22 +3,21 @@
 `python -m tests.benchmarks crowd [1] [postgres|both] [keep]`: the demo's workshop as it is served in the shop, by two
 processes; twenty readers ask for one page again and again, a second of it or as many as are said, without a pause and
 each on a connection that is kept. Told of each page: as it is sent to one who asks as browsers do, and as it is made
-for one who insists on it (`no-cache`). The readers take their time from the same cores. `keep` writes the run of each
-database to `crowd.json`.
+for one who insists on it (`no-cache`). The readers take their time from the same cores, as little as they can. `keep`
+writes the run of each database to `crowd.json`.
 """
 
 from __future__ import annotations
 
-import http.client
 import json
 import os
 import tempfile
-import threading
-import time
 from collections.abc import Iterator
 from datetime import date
 from itertools import cycle, islice
 from pathlib import Path
+
+from tests.benchmarks.readers import head_of, waits
 
 # Of a page in one of the two ways: requests a second, median and p99 [ms].
 Rate = dict[str, float]
@@ -35,7 +34,6 @@ PAGES = {
     "ready work": "/planning/ready/",
 }
 AT_ONCE, PROCESSES = 20, 2
-HOST = "workshop.local"
 KEPT = Path(__file__).parent / "crowd.json"
 
 
@@ -84,52 +82,6 @@ def _rate(waits: list[float], seconds: float) -> Rate:
 
 def _waits(port: int, people: list[dict[str, str]], address: str, made: bool, seconds: float) -> list[float]:
     """What each request took [s], after each reader was shown the page a few times."""
-    waits: list[float] = []
-    gate = threading.Barrier(AT_ONCE)
-    readers = [
-        threading.Thread(target=_ask, args=(port, cookies, address, made, seconds, gate, waits))
-        for cookies in islice(cycle(people), AT_ONCE)
-    ]
-    for reader in readers:
-        reader.start()
-    for reader in readers:
-        reader.join()
-    return waits
-
-
-def _ask(
-    port: int,
-    cookies: dict[str, str],
-    address: str,
-    made: bool,
-    seconds: float,
-    gate: threading.Barrier,
-    waits: list[float],
-) -> None:
-    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=120)
-    headers = {"Host": HOST, "Cookie": "; ".join(f"{name}={value}" for name, value in cookies.items())}
-    if made:
-        headers["Cache-Control"] = "no-cache"
-    for _ in range(2 * PROCESSES):
-        _once(connection, address, headers)
-    gate.wait()
-    until = time.perf_counter() + seconds
-    while (began := time.perf_counter()) < until:
-        _once(connection, address, headers)
-        waits.append(time.perf_counter() - began)
-
-
-def _once(connection: http.client.HTTPConnection, address: str, headers: dict[str, str]) -> None:
-    try:
-        status = _status(connection, address, headers)
-    except (http.client.RemoteDisconnected, ConnectionError):  # It was idle and closed; as a browser, on a new one.
-        connection.close()
-        status = _status(connection, address, headers)
-    assert status == 200, (address, status)
-
-
-def _status(connection: http.client.HTTPConnection, address: str, headers: dict[str, str]) -> int:
-    connection.request("GET", address, headers=headers)
-    response = connection.getresponse()
-    response.read()
-    return response.status
+    told = "Cache-Control: no-cache" if made else ""
+    heads = [head_of(address, cookies, told) for cookies in islice(cycle(people), AT_ONCE)]
+    return waits(port, heads, seconds, first=2 * PROCESSES)

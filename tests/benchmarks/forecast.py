@@ -29,7 +29,8 @@ from pathlib import Path
 from statistics import median
 from typing import IO
 
-from tests.benchmarks.crowd import HOST, PROCESSES
+from tests.benchmarks.crowd import PROCESSES
+from tests.benchmarks.readers import HOST
 
 PAGE, WORDS = "/planning/forecast/", re.compile(rb"As of [^<]+ is being worked out")
 TURNS, SETTLES, PATIENCE, PAUSE = 6, 3.0, 60.0, 0.05
