@@ -46,6 +46,9 @@ def one_thing() -> dict[str, str]:
         "person": reverse("people:person", args=[User.objects.get(username="jonas").pk]),
         "plate thickness": reverse("plate:thickness", args=[plate.pk]),
         "plate bolts": reverse("plate:bolts", args=[plate.pk]),
+        "plate clocking": reverse("plate:clocking", args=[plate.pk]),
+        "what if": reverse("worksheets:worksheet-what-if", args=[plate.pk]),
+        "worksheet form": reverse("worksheets:worksheet-edit", args=[plate.pk]),
         "calculation": _answered("calculation", CALCULATION, calculations()[CALCULATION].example),
         "question": _answered("question", QUESTION, questions()[QUESTION].example),
     }
