@@ -30,6 +30,8 @@ _PREPARE = {
         ),
     ),
 }
+END_OF_A_NUMBER = 4
+"""Letters of a number that few others have at their end as well."""
 Groups = Sequence[tuple[str, ...]]
 
 
@@ -68,13 +70,27 @@ def records_holding(kind: str, groups: Groups) -> Any:
     if not _is_sqlite():
         found = reduce(or_, (reduce(and_, (Q(text__contains=part) for part in group)) for group in groups))
         return SearchEntry.objects.filter(found, kind=kind).order_by().values("key")
-    wanted = " OR ".join(f"({' AND '.join(map(_quoted, group))})" for group in groups)
+    wanted = " OR ".join(f"({' AND '.join(_quoted(_sought(part)) for part in group)})" for group in groups)
+    whole, parts = _holds_whole(groups)
     # CROSS JOIN has SQLite ask the trigrams first: by its own guess it reads every entry of the kind.
     asked = (
         f"SELECT e.key FROM {TABLE} CROSS JOIN base_searchentry e ON e.id = {TABLE}.rowid"  # noqa: S608
-        f" WHERE {TABLE} MATCH %s AND e.kind = %s"
+        f" WHERE {TABLE} MATCH %s AND e.kind = %s{whole}"
     )
-    return RawSQL(asked, [f"text : ({wanted})", kind])
+    return RawSQL(asked, [f"text : ({wanted})", kind, *parts])
+
+
+def _sought(part: str) -> str:
+    """What of a part the trigrams are asked for: the end of a number, for its beginning is that of every other."""
+    return part[-END_OF_A_NUMBER:] if part[-1].isdigit() else part
+
+
+def _holds_whole(groups: Groups) -> tuple[str, list[str]]:
+    """The condition that an entry holds the parts of a group to their last letter, where only their ends are sought."""
+    if all(_sought(part) == part for group in groups for part in group):
+        return "", []
+    whole = " OR ".join(f"({' AND '.join('instr(e.text, %s) > 0' for _ in group)})" for group in groups)
+    return f" AND ({whole})", [part for group in groups for part in group]
 
 
 def _quoted(part: str) -> str:

@@ -115,11 +115,30 @@ def test_the_list_of_orders_finds_by_fragments_and_shows_what_is_to_come(buyer):
     assert collapsed(buyer.get("/orders/?open=no")).count('role="rowheader"') == 0
 
 
+@pytest.mark.parametrize(
+    ("words", "found"),
+    [
+        ("ab51277", {"AB 512/77"}),
+        ("AB 512/77", {"AB 512/77"}),
+        ("51277", {"AB 512/77", "CD 512/77"}),
+        ("gasket 51277", {"CD 512/77"}),
+        ("gasket ab51277", set()),
+        ("61277", set()),
+    ],
+)
+def test_an_order_is_found_by_all_of_a_number_and_not_by_its_end(buyer, words, found):
+    make_line(order=make_order(reference="AB 512/77"))
+    make_line(order=make_order(reference="CD 512/77"), text="gasket")
+    page = collapsed(buyer.get("/orders/", {"words": words}))
+    assert {reference for reference in ("AB 512/77", "CD 512/77") if f">{reference}<" in page} == found
+
+
 def test_few_orders_that_hold_a_word_are_looked_for_once(buyer):
     make_line(order=make_order(reference="AB 12/77"), promised=timezone.localdate())
     looked_for = "MATCH" if connection.vendor == "sqlite" else " LIKE "
     asked = [sql for sql in queries_of(buyer, "/orders/?words=ab1277") if looked_for in sql]
     assert len(asked) == 1
+    # SQLite's trigrams are asked for its end, and what they find for all of it.
     assert asked[0].count("ab1277") == 1, "in each shape once"
 
 
