@@ -29,6 +29,8 @@ from specs.written import form, written_as
 
 Given = dict[str, Any]
 """What a function of a column may ask for by name: value, record, column, bound_column, bound_row, table."""
+Called = Callable[[Any, BoundRow, Any], Any]
+"""Such a function, called with the value, row and record of a cell."""
 
 
 def head_html(table: Table, query: str) -> SafeString:
@@ -84,7 +86,18 @@ class _Column:
         except Exception:  # As the library: a column whose value lies nowhere makes its cell of the record.
             return None
 
-    def given(self, value: Any, row: BoundRow, record: Any) -> Given:
+    def caller(self, function: Callable[..., Any]) -> Called:
+        """Call a function with what it asks for by name; most ask for one thing."""
+        wanted = _arguments(getattr(function, "__func__", function), hasattr(function, "__func__"))
+        if wanted == ("value",):
+            return lambda value, row, record: function(value=value)
+        if wanted == ("record",):
+            return lambda value, row, record: function(record=record)
+        if wanted is None:
+            return lambda value, row, record: function(**self._given(value, row, record))
+        return lambda value, row, record: function(**_some(self._given(value, row, record), wanted))
+
+    def _given(self, value: Any, row: BoundRow, record: Any) -> Given:
         return {
             "value": value,
             "record": record,
@@ -102,14 +115,14 @@ class FileValue(_Column):
         super().__init__(table, bound, record)
         of_render = getattr(bound.value, "__func__", None) is Column.value
         made_by = bound.render if of_render else bound.value
-        self.made = None if _shows_as_is(made_by) else _caller(made_by)
+        self.made = None if _shows_as_is(made_by) else self.caller(made_by)
 
     def of(self, row: BoundRow) -> Any:
         record = row.record
         value = self.value(record)
         if value in self.empty:
             return None
-        return self.made(self.given(value, row, record)) if self.made else value
+        return self.made(value, row, record) if self.made else value
 
 
 class _Cell(_Column):
@@ -118,11 +131,20 @@ class _Cell(_Column):
     def __init__(self, table: Table, bound: Any, record: Any, at: int) -> None:
         super().__init__(table, bound, record)
         self.blank = text_html(bound.default)
-        self.render = None if _shows_as_is(bound.render) else _caller(bound.render)
-        self.address = _addresser(bound, record) if bound.link else None
+        self.render = None if _shows_as_is(bound.render) else self.caller(bound.render)
+        self.address = self._addresser(bound.link, record) if bound.link else None
         self.shows_as_is = self.render is None and self.address is None
         self.opening, self.closing = _tags(table, bound, at)
         self.takes_tick = self.closing == "</th>"
+
+    def _addresser(self, link: LinkTransform, record: Any) -> Called:
+        """How the address of a cell's link is made."""
+        if callable(link.url):
+            return self.caller(link.url)
+        if link.reverse_args:
+            return _reversed(link, record)
+        read = _reader(A(link.accessor or self.bound.name), record)
+        return lambda value, row, record: _own_address(read(record), record)
 
     def html(self, row: BoundRow, record: Any, tick: str) -> str:
         return f"{self.opening}{tick if self.takes_tick else ''}{self._inside(row, record)}{self.closing}"
@@ -134,9 +156,8 @@ class _Cell(_Column):
         return text_html(value) if self.shows_as_is else self._made(value, row, record)
 
     def _made(self, value: Any, row: BoundRow, record: Any) -> str:
-        given = self.given(value, row, record)
-        text = text_html(self.render(given) if self.render else value)
-        address = self.address(given) if self.address else None
+        text = text_html(self.render(value, row, record) if self.render else value)
+        address = self.address(value, row, record) if self.address else None
         return text if address is None else f'<a href="{escaped(address)}">{text}</a>'
 
 
@@ -208,15 +229,8 @@ def _shows_as_is(render: Any) -> bool:
     return getattr(render, "__func__", None) is Column.render
 
 
-def _caller(function: Callable[..., Any]) -> Callable[[Given], Any]:
-    """Call a function with what it asks for by name."""
-    wanted = _arguments(getattr(function, "__func__", function), hasattr(function, "__func__"))
-    if wanted is None:
-        return lambda given: function(**given)
-    if len(wanted) == 1:
-        (name,) = wanted
-        return lambda given: function(**{name: given[name]})
-    return lambda given: function(**{name: given[name] for name in wanted})
+def _some(given: Given, wanted: tuple[str, ...]) -> Given:
+    return {name: given[name] for name in wanted}
 
 
 @lru_cache(maxsize=1_000)
@@ -228,23 +242,12 @@ def _arguments(function: Any, is_bound: bool) -> tuple[str, ...] | None:
     return tuple(one.name for one in asked)
 
 
-def _addresser(bound: Any, record: Any) -> Callable[[Given], str | None]:
-    """How the address of a cell's link is made."""
-    link: LinkTransform = bound.link
-    if callable(link.url):
-        return _caller(link.url)
-    if link.reverse_args:
-        return _reversed(link, record)
-    read = _reader(A(link.accessor or bound.name), record)
-    return lambda given: _own_address(read(given["record"]), given["record"])
-
-
-def _reversed(link: LinkTransform, record: Any) -> Callable[[Given], str | None]:
+def _reversed(link: LinkTransform, record: Any) -> Called:
     named = link.reverse_args.get("kwargs") or {}
     if list(named) != ["pk"] or not isinstance(named["pk"], A):
-        return lambda given: str(link.call_reverse(record=given["record"]))
+        return lambda value, row, record: str(link.call_reverse(record=record))
     url_name, read = link.reverse_args["viewname"], _reader(named["pk"], record)
-    return lambda given: page_address(url_name, read(given["record"]))
+    return lambda value, row, record: page_address(url_name, read(record))
 
 
 def _own_address(found: Any, record: Any) -> str:
