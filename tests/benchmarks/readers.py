@@ -35,6 +35,10 @@ class Reader:
         connection.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
         return connection
 
+    def connect_anew(self) -> None:
+        self.socket.close()
+        self.socket = self._connected()
+
     def ask(self) -> None:
         self.times += 1
         self.came, self.lacking, self.asked_at = b"", -1, time.perf_counter()
@@ -68,6 +72,8 @@ def waits(port: int, heads: list[bytes], seconds: float, first: int) -> list[flo
     readers = [Reader(port, head) for head in heads]
     try:
         _read(readers, lambda reader: reader.times < first)
+        for reader in readers:
+            reader.connect_anew()  # who was shown the page first waited for the others, and may have been hung up on
         until = time.perf_counter() + seconds
         return _read(readers, lambda _: time.perf_counter() < until)
     finally:
