@@ -21,7 +21,7 @@ from specs.written import form
 
 MOST = 400
 """Of one part of a template, for so many persons, menus and the like; then it is begun anew."""
-MOST_LETTERS = 500_000
+MOST_LETTERS = 250_000
 """Of one part together: a typed table is long, and hardly ever the same."""
 
 
