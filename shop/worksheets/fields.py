@@ -12,6 +12,7 @@ from django.utils.translation import gettext
 from shop.base.fields import read_as_typed
 from shop.base.language import capfirst, offered, word
 from shop.worksheets.bindings import Given
+from shop.worksheets.offered import list_of
 from shop.worksheets.rows_input import MOST_ROWS, RowsInput, TypedRows, columns_of
 from shop.worksheets.sources import Sources
 from specs.engine import parsing, units
@@ -68,7 +69,7 @@ class CellInput(forms.TextInput):
         self.field = field
         self.unit = field.kind.unit_for(system) if field.kind else ""
         if field.kind:
-            self.attrs["list"] = f"dimensions-{field.kind.name.replace(' ', '-')}"
+            self.attrs["list"] = list_of(field.kind.name)
             self.attrs |= read_as_typed(field.kind, self.unit, with_tolerance=True)
 
     def get_context(self, name: str, value: Any, attrs: dict[str, Any] | None) -> dict[str, Any]:
@@ -183,7 +184,7 @@ class RowsField(forms.Field):
 
     def clean(self, value: Any) -> list[Given]:
         held = value if isinstance(value, TypedRows) else self.prepare_value(value)
-        if held.pattern:
+        if held.taken:
             return [self._whole_pattern(held)]
         if len(held.rows) > MOST_ROWS:
             raise ValidationError(
@@ -203,7 +204,9 @@ class RowsField(forms.Field):
         return givens
 
     def _whole_pattern(self, held: TypedRows) -> Given:
-        pattern = self.sources.pattern(held.pattern)
+        if held.number and held.pattern not in ("", held.number):
+            raise ValidationError(gettext("Choose a hole pattern or give the number of one, not both."))
+        pattern = self.sources.pattern(held.taken)
         if pattern is None:
             raise ValidationError(gettext("This hole pattern is not there, or was deleted. Choose another."))
         if held.rows:
@@ -245,7 +248,7 @@ class RowsField(forms.Field):
 
     def has_changed(self, initial: Any, data: Any) -> bool:
         was, now = self.prepare_value(initial), self.prepare_value(data)
-        return (was.pattern, _filled(was)) != (now.pattern, _filled(now))
+        return (was.taken, _filled(was)) != (now.taken, _filled(now))
 
 
 def _filled(held: TypedRows) -> list[dict[str, str]]:

@@ -7,6 +7,7 @@ from typing import Any
 
 from django import forms
 from django.http import QueryDict
+from django.utils.safestring import SafeString
 from django.utils.translation import gettext
 
 from shop.base.field_groups import FieldGroup
@@ -14,11 +15,12 @@ from shop.base.forms import Form
 from shop.base.language import gettext_lazy, word
 from shop.base.versions import VersionedForm
 from shop.calculate.forms import MOST_UNFOLDED, calculation_form
-from shop.worksheets.bindings import Given, takes_pattern
+from shop.worksheets.bindings import Given
 from shop.worksheets.entry_doubts import unit_doubts
 from shop.worksheets.evaluation import solve_inputs
 from shop.worksheets.fields import CellField, ChoiceInputField, RowsField
 from shop.worksheets.models import Worksheet, WorksheetInput
+from shop.worksheets.offered import names_html
 from shop.worksheets.rows_input import columns_of
 from shop.worksheets.sources import Sources
 from specs.engine.calculation import Calculation, calculations, find
@@ -87,12 +89,9 @@ class WorksheetForm(VersionedForm):
         return dict(fields_of(self.calculation.inputs)) if self.calculation else {}
 
     @property
-    def suggestions(self) -> list[tuple[str, list[str]]]:
-        """For each kind of quantity, the id of its list and the dimensions to offer."""
-        return [
-            (f"dimensions-{kind.replace(' ', '-')}", list(self.sources.suggestions(kind)))
-            for kind in sorted(self.sources.kinds)
-        ]
+    def suggestions(self) -> SafeString:
+        """The dimensions to offer while typing, a list a kind of quantity."""
+        return names_html(self.sources.kinds, self.sources.own)
 
     @property
     def givens(self) -> list[Given]:
@@ -152,7 +151,7 @@ def _sources(calculation: Calculation[Any, Any] | None, own: Component | None) -
     declared = list(fields_of(calculation.inputs).values()) if calculation else []
     cells = [cell for field in declared for cell in columns_of(field).values()]
     kinds = frozenset(cell.kind.name for cell in cells if cell.kind)
-    return Sources(kinds, own, any(map(takes_pattern, declared)))
+    return Sources(kinds, own)
 
 
 def _field(declared: Field, sources: Sources, system: System) -> forms.Field:

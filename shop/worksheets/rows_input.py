@@ -6,10 +6,12 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from django import forms
+from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext
 
 from shop.worksheets.bindings import takes_pattern
-from shop.worksheets.sources import Sources
+from shop.worksheets.offered import Patterns, list_of, pattern_said, patterns_offered
+from shop.worksheets.sources import Sources, as_number
 from specs.engine import units
 from specs.engine.fields import Field, fields_of
 from specs.engine.units import System
@@ -20,11 +22,20 @@ MOST_ROWS = 1000
 
 @dataclass(frozen=True)
 class TypedRows:
-    """A list as it stands in its table: cells by column, the units that bare numbers are meant in, a pattern's key."""
+    """A list as it stands in its table: cells by column, the units that bare numbers are meant in.
+
+    `pattern` is the number of a whole hole pattern that is chosen instead, `number` of one that is typed.
+    """
 
     rows: list[dict[str, str]]
     units: dict[str, str]
     pattern: str = ""
+    number: str = ""
+
+    @property
+    def taken(self) -> str:
+        """The number of the hole pattern that is taken whole."""
+        return self.number or self.pattern
 
 
 def columns_of(field: Field) -> dict[str, Field]:
@@ -73,20 +84,21 @@ class RowsInput(forms.Widget):
         ]
         free = [column for column, declared in columns_of(self.field).items() if declared.form != "choice"]
         meant = {column: data.get(f"{_cell_name(name, column)}-unit", "") for column in columns}
-        return TypedRows(
-            [row for row in rows if any(row[column] for column in free)], meant, data.get(f"{name}-pattern", "")
-        )
+        chosen, number = data.get(f"{name}-pattern", ""), data.get(f"{name}-pattern-number", "").strip()
+        return TypedRows([row for row in rows if any(row[column] for column in free)], meant, chosen, number)
 
     def get_context(self, name: str, value: Any, attrs: dict[str, Any] | None) -> dict[str, Any]:
         context = super().get_context(name, value, attrs)
         held: TypedRows = value or TypedRows([], {})
         # Where a whole pattern is taken nothing is typed: one row is left to begin with, and to add more by.
-        spare = 1 if held.pattern else max(self.field.at_least - len(held.rows), 0) + _SPARE_ROWS
+        spare = 1 if held.taken else max(self.field.at_least - len(held.rows), 0) + _SPARE_ROWS
         columns = [self._column(name, column, declared) for column, declared in columns_of(self.field).items()]
         rows: list[dict[str, str]] = [*held.rows, *[{}] * spare]
         cells = [[replace(column, value=row.get(column.column, "")) for column in columns] for row in rows]
-        patterns = self.sources.patterns if takes_pattern(self.field) else []
-        context["widget"].update(columns=columns, rows=cells, patterns=patterns, pattern=held.pattern)
+        context["widget"].update(columns=columns, rows=cells, number=held.number)
+        if takes_pattern(self.field):
+            offered, more = patterns_offered(self.sources.own)
+            context["widget"].update(patterns=_options(offered, held.pattern), more=more)
         return context
 
     def _column(self, name: str, column: str, declared: Field) -> RowCell:
@@ -98,6 +110,15 @@ class RowsInput(forms.Widget):
             label=declared.label if column else gettext("Value"),
             unit=unit,
             printed_unit=units.unit_text(unit),
-            list=f"dimensions-{kind.name.replace(' ', '-')}" if kind else "",
+            list=list_of(kind.name) if kind else "",
             options=(*(() if declared.required else ("",)), *declared.options) if declared.options else (),
         )
+
+
+def _options(offered: Patterns, chosen: str) -> SafeString:
+    """Hole patterns to choose from; the one that is taken among them, if it stands."""
+    taken = as_number(chosen)
+    if taken and taken not in offered and (said := pattern_said(taken)):
+        offered = {taken: said} | offered
+    options = "".join([f'<option value="{pk}">{said}</option>\n' for pk, said in offered.items()])
+    return mark_safe(options.replace(f'<option value="{taken}">', f'<option value="{taken}" selected>'))

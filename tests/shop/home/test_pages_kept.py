@@ -26,7 +26,7 @@ from shop.planning import drawing, inputs, kept_finishes
 from shop.planning.drawing_lock import at_work
 from shop.planning.models import KeptForecast
 from shop.vehicles.models import Customer
-from specs.models import Measurement
+from specs.models import HolePattern, Measurement
 from tests.factories.attachments import make_attachment
 from tests.factories.jobs import (
     make_decision,
@@ -37,7 +37,7 @@ from tests.factories.jobs import (
     make_step,
     make_time_entry,
 )
-from tests.factories.measuring import make_dimension, make_reading
+from tests.factories.measuring import make_dimension, make_pattern, make_reading
 from tests.factories.orders import PDF, make_chase, make_delivery, make_promise
 from tests.factories.people import make_person
 from tests.factories.planning import in_days, make_past, make_waiting_job
@@ -49,7 +49,7 @@ from tests.kept import from_nothing
 pytestmark = pytest.mark.django_db(transaction=True)
 
 ROUNDS, ASKED = 5, 4
-NAMES = {"name", "title", "question", "registration", "last_name", "reason", "reference"}
+NAMES = {"name", "title", "question", "registration", "last_name", "reason", "reference", "face"}
 PAGES = ("/", "/jobs/", "/planning/ready/", "/planning/late/", "/planning/forecast/", "/worksheets/")
 
 
@@ -74,7 +74,8 @@ class Shop:
         own = [one.get_absolute_url() for one in shown]
         tried = [f"/worksheets/{sheet.pk}/what-if/" for sheet in (self.sheet, self.plate)]
         plates = [f"/plate/{self.plate.pk}/{page}/" for page in ("clocking", "bolts", "thickness")]
-        self.addresses = [*PAGES, *own, *tried, *plates, f"/worksheets/{self.sheet.pk}/edit/", "/worksheets/new/"]
+        edits = [f"/worksheets/{sheet.pk}/edit/" for sheet in (self.sheet, self.plate)]
+        self.addresses = [*PAGES, *own, *tried, *plates, *edits, "/worksheets/new/", "/worksheets/new/plate-layout/"]
         self.client, self.insisting = Client(), Client(headers={"Cache-Control": "no-cache"})
         for one in (self.client, self.insisting):
             one.force_login(self.person)
@@ -98,6 +99,15 @@ class Shop:
         if readings.count() > 1:
             last.deleted_at, last.deleted_by, last.deleted_reason = timezone.now(), self.person, "slipped"
             last.save()
+
+    def measure_a_face(self, drawn):
+        make_pattern(face=f"face {drawn.random()}", component=self.size.component)
+
+    def delete_a_face(self, drawn):
+        """One that a sheet takes, or any."""
+        of_now = {"deleted_at": timezone.now(), "deleted_by": self.person, "deleted_reason": "measured anew"}
+        if standing := list(HolePattern.objects.active().values_list("pk", flat=True)):
+            HolePattern.objects.filter(pk=drawn.choice(standing)).update(**of_now)
 
     def type_another_input(self, drawn):
         moved(self.sheet, "target", f"{drawn.randint(80, 120)} N*m")
