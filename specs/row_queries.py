@@ -5,11 +5,13 @@ The rows of a list take a database a millisecond; to write down what is asked of
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from functools import cache, wraps
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from copy import copy
+from functools import cache, lru_cache, wraps
 from typing import Any, TypeVar
 
-from django.db.models import Count, OuterRef, QuerySet, Subquery
+from django.db import connection, connections
+from django.db.models import Count, Model, OuterRef, QuerySet, Subquery, prefetch_related_objects
 from django.db.models.functions import Coalesce
 
 Rows = TypeVar("Rows", bound=QuerySet[Any])
@@ -57,3 +59,107 @@ def number_of(rows: QuerySet[Any], of: str) -> Coalesce:
     """
     counted = rows.filter(**{of: OuterRef("pk")}).order_by().values(of).annotate(number=Count("pk")).values("number")
     return Coalesce(OfEachRow(counted), 0)
+
+
+class OfKeys:
+    """A question about the rows of some keys, put into SQL once for each number of keys.
+
+    It is asked as Django would ask it, and comes to the same records. `question` depends on nothing but the keys, which
+    are numbers above 0, and names them in one place.
+    """
+
+    NUMBERS = 64
+    """Numbers of keys whose words are kept."""
+
+    def __init__(self, question: Callable[[Sequence[int]], QuerySet[Any]]) -> None:
+        self._question = question
+        self._worded = lru_cache(maxsize=self.NUMBERS)(self._put_into_sql)
+
+    def __call__(self, keys: Iterable[int]) -> list[Any]:
+        """The records, with all that the question fetches beside them."""
+        named = list(dict.fromkeys(keys))
+        if not named:
+            return []
+        rows, compiler, words, given = self._worded(len(named), connection.vendor)
+        asked = copy(compiler)
+        asked.connection = connections[rows.db]  # a thread has its own
+        # A stand-in of -1 is the first key.
+        values = tuple(named[-1 - one] if type(one) is int and one < 0 else one for one in given)
+        asked.as_sql = lambda *args, **kwargs: (words, values)
+        found = list(rows._iterable_class(_Worded(rows, asked)))
+        if rows._prefetch_related_lookups:
+            prefetch_related_objects(found, *rows._prefetch_related_lookups)
+        if found and (read := getattr(rows, "_after_fetch", None)):
+            read(found)
+        return found
+
+    def _put_into_sql(self, number: int, vendor: str) -> tuple[Any, Any, str, tuple[Any, ...]]:
+        rows: Any = self._question(range(-1, -1 - number, -1))
+        compiler = rows.query.get_compiler(using=rows.db)
+        words, given = compiler.as_sql()
+        return rows, compiler, words, tuple(given)
+
+
+class _Worded:
+    """As much of a queryset as its rows are made by, with a compiler that has its words already."""
+
+    def __init__(self, rows: Any, compiler: Any) -> None:
+        self.db, self.model, self.query = rows.db, rows.model, self
+        self._known_related_objects, self._compiler = rows._known_related_objects, compiler
+
+    def get_compiler(self, using: str) -> Any:
+        return self._compiler
+
+
+class Related:
+    """The rows that belong to a record, read together with those of others: as what `prefetch_related` leaves there.
+
+    Whatever else is asked of them is asked of the database, of this record's rows alone.
+    """
+
+    def __init__(self, of: Model, by: Any, rows: list[Any]) -> None:
+        self._of, self._by, self._rows = of, by, rows
+
+    def __iter__(self) -> Iterator[Any]:
+        return iter(self._rows)
+
+    def __len__(self) -> int:
+        return len(self._rows)
+
+    def __getitem__(self, at: Any) -> Any:
+        return self._rows[at]
+
+    def all(self) -> Related:
+        return self
+
+    def count(self) -> int:
+        return len(self._rows)
+
+    def exists(self) -> bool:
+        return bool(self._rows)
+
+    def __reduce__(self) -> Any:
+        return Related, (self._of, self._by, self._rows)
+
+    def __getattr__(self, name: str) -> Any:
+        if name.startswith("_"):
+            raise AttributeError(name)
+        return getattr(self._by.model._default_manager.filter(**{self._by.name: self._of}), name)
+
+
+def read_related(records: Iterable[Model], name: str, rows: Callable[[Iterable[int]], list[Any]]) -> None:
+    """Read what belongs to records, as `prefetch_related(name)` does; `rows` gives those of records' keys in order."""
+    of: dict[Any, list[Any]] = {}
+    for record in records:
+        of.setdefault(record.pk, []).append(record)
+    if not of:
+        return
+    by = next(iter(of.values()))[0]._meta.get_field(name).field
+    found: dict[Any, list[Any]] = {key: [] for key in of}
+    for row in rows(of):
+        key = getattr(row, by.attname)
+        by.set_cached_value(row, of[key][-1])
+        found[key].append(row)
+    for key, same in of.items():
+        for record in same:
+            record.__dict__.setdefault("_prefetched_objects_cache", {})[name] = Related(record, by, found[key])

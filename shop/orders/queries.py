@@ -20,7 +20,8 @@ from shop.base.search import SearchQuerySet
 from shop.jobs.rules import PartFact
 from shop.orders import rules
 from shop.orders.parts import part_fact
-from specs.row_queries import OfEachRow, put_together_once
+from specs.models.base import FetchedQuerySet
+from specs.row_queries import OfEachRow, OfKeys, put_together_once, read_related
 
 MOST_COUNTED = 100
 """Orders of a supplier that its line in the list counts: who has more is one of those that the shop buys from often."""
@@ -86,7 +87,27 @@ def listed_orders() -> Any:
     return apps.get_model("orders", "Order").objects.for_list().with_only("supplier", "name")
 
 
-class OrderLineQuerySet(models.QuerySet):
+def _of_lines(model: str) -> OfKeys:
+    return OfKeys(lambda keys: apps.get_model("orders", model).objects.filter(line__in=keys))
+
+
+_SAID_OF_LINES = {
+    "promises": _of_lines("Promise"),
+    "deliveries": _of_lines("Delivery"),
+    "returns": _of_lines("Return"),
+    "cancellations": _of_lines("Cancellation"),
+}
+_chases_of_orders = OfKeys(lambda keys: apps.get_model("orders", "Chase").objects.filter(order__in=keys))
+
+
+def _read_facts(lines: Iterable[Any]) -> None:
+    found = list(lines)
+    for name, rows in _SAID_OF_LINES.items():
+        read_related(found, name, rows)
+    read_related([line.order for line in found], "chases", _chases_of_orders)
+
+
+class OrderLineQuerySet(FetchedQuerySet):
     def active(self):
         """Lines of orders that nobody has deleted."""
         return self.filter(order__deleted_at=None)
@@ -140,9 +161,7 @@ class OrderLineQuerySet(models.QuerySet):
 
     def with_facts(self) -> OrderLineQuerySet:
         """Lines with what the rules read of them (`as_rule`): six queries for any number of lines."""
-        return self.select_related("order__supplier", "component").prefetch_related(
-            "promises", "deliveries", "returns", "cancellations", "order__chases"
-        )
+        return self.select_related("order__supplier", "component").after_fetch(_read_facts)
 
     def with_need(self) -> OrderLineQuerySet:
         """Lines `with_facts` and with the job's part that each is for."""
