@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -10,16 +9,13 @@ from decimal import Decimal
 from functools import cached_property, lru_cache
 from hashlib import blake2b
 from itertools import count
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
 
 from django.conf import settings
-from django.contrib.auth.models import User
-from django.db.models import F
 
-from shop.base.roles import ROLES
 from shop.base.unchanged import while_unchanged
 from shop.jobs import rules
-from shop.jobs.models import Job, PartNeed, Step
+from shop.jobs.models import Job, Step
 from shop.jobs.network import Network, networks
 from shop.jobs.standing import EveryJob, open_jobs
 from shop.orders.delivery_history import History, history
@@ -29,6 +25,16 @@ from shop.planning.comparison import Waiting, wait_arrivals
 from shop.planning.finish_forecast import Forecast, ForecastInputs
 from shop.planning.hours_record import LEAST_SHARE_LEFT, HoursRecord, draw_minutes
 from shop.planning.network import Shop, WorkItem
+from shop.planning.shop_parts import (
+    StepHours,
+    awaited_lines,
+    jobs_served,
+    looked_at,
+    needs_open,
+    part_words,
+    people_by_role,
+    unfinished_hours,
+)
 from shop.planning.work_calendar import WorkCalendar
 
 if TYPE_CHECKING:
@@ -44,16 +50,6 @@ LATEST_STEPS = 200
 """So many finished steps make the record of hours: how the shop works now, not years ago."""
 
 Part = tuple[str, int]
-
-
-class StepHours(NamedTuple):
-    """What a forecast takes of an unfinished step: its job, whose trade it is, its hours."""
-
-    pk: int
-    job_id: int
-    role: str
-    hours_estimated: Decimal
-    hours_logged: Decimal
 
 
 @dataclass(frozen=True, eq=False)
@@ -154,16 +150,15 @@ def _digest(*facts: Any) -> str:
 @while_unchanged
 def read_shop(today: date, draws: int = DRAWS, every: EveryJob | None = None) -> ShopForecast:
     """Read all open jobs, their steps, parts and orders. `every` is what was read of all jobs already, if it was."""
-    jobs = {job.pk: job for job in _open_jobs(every)}
+    jobs = {job.pk: job for job in jobs_served(_open(every))}
     # What the forecast takes from a network, its needs for steps and parts, rests on no worksheet.
     found = {key: every.networks[key] for key in jobs} if every else networks(jobs, today, worksheets_of=())
-    unfinished = Step.objects.unfinished().filter(job__in=jobs).with_hours()
-    steps = {row[0]: StepHours(*row) for row in unfinished.values_list(*StepHours._fields)}
+    steps = unfinished_hours(tuple(sorted(jobs)))
     stopped = {key: words for key, network in found.items() if (words := _why_never(network))}
     going = [key for key in jobs if key not in stopped]
     work = tuple(_work(steps[step.key], step) for key in going for step in found[key].steps if step.key in steps)
     needs: set[int] = {key[1] for step in work for key in step.parts}  # type: ignore[index]
-    lines = _awaited_lines(tuple(sorted(needs)))
+    lines = awaited_lines(looked_at(needs_open(found.values()), today), needs)
     hands, alone = _hands({step.trade for step in work})
     return ShopForecast(
         today=today,
@@ -177,16 +172,13 @@ def read_shop(today: date, draws: int = DRAWS, every: EveryJob | None = None) ->
         shop=Shop(hands, round(settings.SHOP_DAY_HOURS * 60)),
         draws=draws,
         stopped=stopped,
-        unordered={key: words for key, words in _part_words(needs) if key not in lines},
+        unordered={key: words for key, words in part_words(tuple(sorted(needs))).items() if key not in lines},
         trades_alone=alone,
     )
 
 
-def _open_jobs(every: EveryJob | None) -> Iterable[Job]:
-    """Jobs in the order they are served: by the day wanted, those without one last, then the oldest."""
-    found = Job.objects.filter(pk__in=every.open) if every else open_jobs(Job.objects.all())
-    rows = found.select_related("vehicle__customer")
-    return rows.order_by(F("wanted_by").asc(nulls_last=True), "opened_on", "pk")
+def _open(every: EveryJob | None) -> tuple[int, ...]:
+    return tuple(sorted(every.open if every else open_jobs(Job.objects.all()).values_list("pk", flat=True)))
 
 
 def _why_never(network: Network) -> str:
@@ -232,16 +224,6 @@ def _minutes(steps: Sequence[StepHours], record: HoursRecord, draws: int) -> Min
     return draw_minutes(estimated, logged, record, draws, rng, [step.job_id for step in steps]) if steps else None
 
 
-@while_unchanged
-def _awaited_lines(needs: tuple[int, ...]) -> dict[int, OrderLine]:
-    """The line that each need waits for: of several, the one expected last."""
-    lines: dict[int, OrderLine] = {}
-    rows = OrderLine.objects.expected_to_come().filter(part_need__in=needs).with_facts()
-    for line in rows.select_related("part_need__step").order_by(F("expected").asc(nulls_last=True), "pk"):
-        lines[line.part_need_id] = line
-    return lines
-
-
 def _waiting(line: OrderLine, past: History, today: date) -> Waiting:
     return Waiting(str(line.order.supplier), past.record(line.order.supplier_id), *_days(line, past, today))
 
@@ -284,12 +266,6 @@ def _known_days(needs: Sequence[int], lines: Mapping[int, OrderLine], past: Hist
 
 def _hands(trades: Iterable[str]) -> tuple[dict[str, int], tuple[str, ...]]:
     """Hands by trade: the people who hold the role. A trade that nobody has is counted as one pair of hands."""
-    people = User.objects.filter(is_active=True, groups__name__in=ROLES).values_list("groups__name", flat=True)
-    hands = Counter(people)
+    hands = people_by_role()
     alone = tuple(sorted(trade for trade in trades if not hands[trade]))
     return dict(sorted({**hands, **dict.fromkeys(alone, 1)}.items())), alone
-
-
-def _part_words(needs: Iterable[int]) -> list[tuple[int, str]]:
-    rows = PartNeed.objects.filter(pk__in=list(needs)).select_related("component")
-    return [(need.pk, str(need)) for need in rows]

@@ -13,6 +13,7 @@ from shop.base.unchanged import while_unchanged
 from shop.orders.held_up import Held, holds
 from shop.orders.models import OrderLine
 from shop.planning.drawn_together import days_of_each
+from shop.planning.shop_parts import looked_at, needs_open, to_ask_about
 
 if TYPE_CHECKING:
     from shop.jobs.network import Network
@@ -99,11 +100,6 @@ def held_up(
 
 
 @while_unchanged
-def _lines_to_ask_about(today: date) -> list[OrderLine]:
-    return list(OrderLine.objects.to_ask_about(today).with_need())
-
-
-@while_unchanged
 def late_today(
     today: date, every: EveryJob, read_shop: ReadEvery, known: Outlook | None = None
 ) -> tuple[list[OrderLine], dict[int, Held]]:
@@ -115,7 +111,8 @@ def late_today(
     def days_of(needs: set[int]) -> Mapping[int, tuple[int, bool]]:
         return known.delays if known else days_if_here(read_shop(today, every=every).drawn(DRAWS), needs)
 
-    lines = list(_lines_to_ask_about(today))
+    known_lines = looked_at(needs_open(every.networks.values()), today)
+    lines = [known_lines[key] for key in to_ask_about(today)]
     held = held_up(lines, today, every.networks, days_of)
     nothing = (False, 0, 0)
     lines.sort(key=lambda line: (held[line.pk].weight if line.pk in held else nothing, line.age(today)), reverse=True)

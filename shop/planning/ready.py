@@ -8,6 +8,7 @@ from datetime import date
 
 from django.contrib.auth.models import User
 
+from shop.base.unchanged import while_unchanged
 from shop.jobs import rules
 from shop.jobs.models import Job, Step, TimeEntry
 from shop.jobs.network import Network
@@ -15,6 +16,8 @@ from shop.jobs.standing import EveryJob, every_job
 from shop.jobs.without import Without
 from shop.jobs.without import without as what_is_left
 from shop.orders.held_up import and_steps_after
+
+Keys = tuple[int, ...]
 
 
 @dataclass(frozen=True)
@@ -72,16 +75,33 @@ def ready_jobs(
     ready. `every` is what was read of all jobs already, if it was.
     """
     found = (every or every_job(today)).networks
-    rows = Job.objects.filter(pk__in=found.keys()).select_related("vehicle__customer")
-    jobs = list(rows.order_by("wanted_by", "opened_on", "pk"))
-    steps = Step.objects.unfinished().filter(job__in=jobs).with_hours().select_related("person")
-    running: dict[int, list[User]] = {}
-    for time_entry in TimeEntry.objects.running().select_related("person"):
-        running.setdefault(time_entry.step_id, []).append(time_entry.person)
-    by_key = {step.pk: ReadyStep(step, tuple(running.get(step.pk, ()))) for step in steps}
+    keys = tuple(sorted(found))
+    jobs, running = _jobs(keys), _running()
+    by_key = {step.pk: ReadyStep(step, running.get(step.pk, ())) for step in _unfinished(keys)}
     for_person = {key for key, one in by_key.items() if person is None or _is_for(one.step, person, frozenset(roles))}
     found_jobs = [_ready_job(job, found[job.pk], by_key, for_person) for job in jobs]
     return sorted(found_jobs, key=lambda one: not one.ready)
+
+
+# Apart, for they change apart: whether a step is ready rests on much that leaves these as they were.
+@while_unchanged
+def _jobs(keys: Keys) -> list[Job]:
+    rows = Job.objects.filter(pk__in=keys).select_related("vehicle__customer")
+    return list(rows.order_by("wanted_by", "opened_on", "pk"))
+
+
+@while_unchanged
+def _unfinished(jobs: Keys) -> list[Step]:
+    return list(Step.objects.unfinished().filter(job__in=jobs).with_hours().select_related("person"))
+
+
+@while_unchanged
+def _running() -> dict[int, tuple[User, ...]]:
+    """Whose clock runs at each step."""
+    running: dict[int, tuple[User, ...]] = {}
+    for entry in TimeEntry.objects.running().select_related("person"):
+        running[entry.step_id] = (*running.get(entry.step_id, ()), entry.person)
+    return running
 
 
 def _is_for(step: Step, person: User, roles: frozenset[str]) -> bool:
