@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 
 from django.urls import reverse
@@ -39,6 +39,11 @@ class HelpSection:
     @property
     def html(self) -> str:
         return _markdown.render(self.text)
+
+    @cached_property
+    def folded(self) -> str:
+        """What it is found by, made once: a search goes through all of them."""
+        return fold(f"{self.title} {self.text}")
 
     @property
     def address(self) -> str:
@@ -93,12 +98,11 @@ def about(page: str) -> HelpSection | None:
 def holding(text: str) -> list[HelpSection]:
     """The sections that hold every word of a text, those first that hold them in their title."""
     words = [word for word in fold(text).split() if len(word) >= SHORTEST]
-    found = [section for section in _sections() if words and _holds(f"{section.title} {section.text}", words)]
-    return sorted(found, key=lambda section: not _holds(section.title, words))
+    found = [section for section in _sections() if words and _holds(section.folded, words)]
+    return sorted(found, key=lambda section: not _holds(fold(section.title), words))
 
 
-def _holds(text: str, words: list[str]) -> bool:
-    folded = fold(text)
+def _holds(folded: str, words: list[str]) -> bool:
     return all(word in folded for word in words)
 
 
