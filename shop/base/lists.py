@@ -7,6 +7,7 @@
         return list_page(request, title="Late orders", table=LateOrders, rows=rows, filters=LateFilters)
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, cast
@@ -49,9 +50,13 @@ def list_page(
     filters: type[FilterSet] | None = None,
     template: str = "base/list.html",
     context: dict[str, Any] | None = None,
+    read: Mapping[Any, Any] | None = None,
     **table_options: Any,
 ) -> HttpResponse:
-    """Show the rows, filtered, sorted and paged as the address says; ``?as=csv`` or ``?as=xlsx`` makes them a file."""
+    """Show the rows, filtered, sorted and paged as the address says; ``?as=csv`` or ``?as=xlsx`` makes them a file.
+
+    read: rows by their keys that the page has read already, with all that its table says of them.
+    """
     asked = any(value for name, value in request.GET.items() if name not in _NO_FILTERS)
     chosen = filters(request.GET, queryset=rows, request=request) if filters and asked else None
     if asks_for_deleted(request) and rows.model._meta.label_lower in undos():
@@ -66,7 +71,7 @@ def list_page(
         return cast(HttpResponse, write(shown, name=request.path.strip("/").replace("/", "-") or "list"))
     per_page = LONG_PAGE if request.GET.get("rows") == str(LONG_PAGE) else PER_PAGE
     # The library's own would read the first page before that which is asked for.
-    shown.paginator = ListPaginator(shown.rows, per_page, everything=rows, typed=_is_typed(chosen))
+    shown.paginator = ListPaginator(shown.rows, per_page, everything=rows, typed=_is_typed(chosen), read=read or {})
     shown.page = shown.paginator.page_at(request.GET)
     known = {
         "title": title,

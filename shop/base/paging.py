@@ -8,6 +8,7 @@ meanwhile neither hides a row nor shows it twice. Where an order names no place,
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cached_property
 from typing import Any
 
@@ -28,6 +29,7 @@ PLACE_WORDS = ("page", AFTER, BEFORE)
 """What of an address says where in its list a page is."""
 
 Address = dict[str, list[str]]
+_NONE_READ: Mapping[Any, Any] = {}
 
 
 class ListPage(Page):
@@ -75,16 +77,23 @@ class ListPaginator(Paginator):
 
     `everything` are the rows of a list before somebody narrowed them down: what a page says of its rows is read of
     these, by their keys, or a search would be made a second time for it. `typed`: whether it was narrowed by something
-    typed, of which there is no end; what is chosen of a few has a number that is kept.
+    typed, of which there is no end; what is chosen of a few has a number that is kept. `read`: rows that a page has
+    read already, whole, by their keys.
     """
 
     object_list: BoundRows
 
     def __init__(
-        self, rows: BoundRows, per_page: int, everything: QuerySet[Any] | None = None, *, typed: bool = False
+        self,
+        rows: BoundRows,
+        per_page: int,
+        everything: QuerySet[Any] | None = None,
+        *,
+        typed: bool = False,
+        read: Mapping[Any, Any] = _NONE_READ,
     ) -> None:
         super().__init__(rows, per_page)
-        self._everything, self._typed = everything, typed
+        self._everything, self._typed, self._read = everything, typed, read
 
     @property
     def _rows(self) -> Any:
@@ -185,7 +194,9 @@ class ListPaginator(Paginator):
 
     def _page(self, places: list[Place], first: int | None) -> ListPage:
         rows = self._rows if self._everything is None else self._everything
-        shown = _of_keys(rows, [place[-1] for place in places])
+        keys = [place[-1] for place in places]
+        # What came after the others were read is not among them; then all are of one moment.
+        shown = [self._read[key] for key in keys] if self._read.keys() >= set(keys) else _of_keys(rows, keys)
         return ListPage(BoundRows(shown, self.object_list.table), self, first)
 
 

@@ -119,11 +119,9 @@ def late_today(
     return lines, held
 
 
-def late_rows(
-    today: date, every: EveryJob, read_shop: ReadEvery, known: Outlook | None = None
-) -> tuple[Any, dict[int, Held]]:
-    """Return the overdue lines for a list, with their `rank` by what each delays, and what each holds up."""
-    lines, held = late_today(today, every, read_shop, known)
+def late_rows(today: date, lines: Iterable[OrderLine], held: Iterable[int]) -> Any:
+    """The overdue lines for a list, with their `rank` by what each delays and whether it `holds_a_job`, as `late_today`
+    tells both."""
     ranks = [When(pk=line.pk, then=Value(rank)) for rank, line in enumerate(lines)]
     rows = OrderLine.objects.to_ask_about(today).with_facts()
     last = Value(len(ranks), output_field=IntegerField())
@@ -131,4 +129,4 @@ def late_rows(
         # An order by a bare number is one by a column's place, on PostgreSQL.
         rank=Case(*ranks, default=last) if ranks else last,
         holds_a_job=Case(When(pk__in=list(held), then=True), default=False, output_field=BooleanField()),
-    ), held
+    )

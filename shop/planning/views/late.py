@@ -11,7 +11,7 @@ from shop.base.lists import list_page
 from shop.jobs.standing import every_job
 from shop.planning.filters import LateFilters
 from shop.planning.inputs import read_shop
-from shop.planning.late import late_rows
+from shop.planning.late import late_rows, late_today
 from shop.planning.outlook import outlook
 from shop.planning.tables import LateLines
 
@@ -22,12 +22,13 @@ def late(request: SignedIn) -> HttpResponse:
     today = timezone.localdate()
     every = every_job(today)
     known = outlook(read_shop(today, every=every))
-    rows, held = late_rows(today, every, read_shop, known)
+    lines, held = late_today(today, every, read_shop, known)
     return list_page(
         request,
         title=gettext("Late parts"),
         table=LateLines,
-        rows=rows,
+        rows=late_rows(today, lines, held),
+        read={line.pk: line for line in lines},
         filters=LateFilters,
         template="planning/late.html",
         today=today,

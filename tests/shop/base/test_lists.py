@@ -256,6 +256,26 @@ def test_a_list_in_an_order_that_names_no_place_ends_where_counting_does_and_say
     assert pages.page_at(QueryDict("after=1&after=A&after=1")).first == 1
 
 
+def test_a_page_of_rows_that_were_read_already_reads_their_keys_alone(db: None) -> None:
+    make(*"ABC")
+    rows = Component.objects.order_by("name", "pk")
+    read = {one.pk: one for one in rows}
+    with CaptureQueriesContext(connection) as asked:
+        page = paging.ListPaginator(Named(rows).rows, 2, read=read).page_at(QueryDict())
+    assert [row.record.name for row in page.object_list] == ["A", "B"]
+    assert len(asked) == 1
+
+
+def test_a_row_that_came_after_the_others_were_read_is_shown_in_its_place_and_a_deleted_one_is_not(db: None) -> None:
+    make(*"BCD")
+    rows = Component.objects.order_by("name", "pk")
+    read = {one.pk: one for one in rows}
+    make("A")
+    Component.objects.filter(name="C").delete()
+    page = paging.ListPaginator(Named(rows).rows, 3, read=read).page_at(QueryDict())
+    assert [row.record.name for row in page.object_list] == ["A", "B", "D"]
+
+
 @pytest.mark.parametrize("live", ["=1+2", "+1", "-1", "@SUM(A1)", "\tx", "\rx"])
 def test_csv_holds_nothing_that_a_spreadsheet_runs(fitter: Client, live: str) -> None:
     make("A", notes=live)

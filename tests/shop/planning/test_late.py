@@ -145,6 +145,18 @@ def test_the_list_asks_the_same_number_of_queries_for_one_line_and_for_twenty(bu
     assert len(queries_of(buyer, ADDRESS)) == len(one)
 
 
+@pytest.mark.django_db(transaction=True)
+def test_while_nobody_writes_the_list_asks_in_what_order_its_lines_stand_and_reads_none_again(buyer):
+    buyer.defaults["HTTP_CACHE_CONTROL"] = "no-cache"
+    line = make_holding(after=1)
+    make_late("shelf bolts", days=80)
+    first = collapsed(buyer.get(ADDRESS))
+    (asked,) = queries_of(buyer, ADDRESS)
+    assert "orders_orderline" in asked
+    make_promise(line=line, latest=days_ago(3))
+    assert words_of(collapsed(buyer.get(ADDRESS))) != words_of(first)
+
+
 def test_the_csv_has_the_same_rows_and_nothing_a_spreadsheet_runs(buyer):
     make_holding("=HYPERLINK(1)", after=1)
     make_late("shelf bolts", days=80)
