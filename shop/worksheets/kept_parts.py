@@ -1,12 +1,12 @@
 """Worksheets put together of parts that are kept apart, for they change apart.
 
 A reading leaves the worksheets as they were, a name leaves them and what was measured: only the part that was written
-is read again.
+is read again. Persons are named last: no verdict rests on how anybody is called.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from typing import Any
 
 from django.contrib.auth.models import User
@@ -23,7 +23,7 @@ Keys = tuple[int, ...]
 
 
 def put_together(keys: Collection[int]) -> list[Worksheet]:
-    """These worksheets, each as `for_states` fetches it, of parts that are kept."""
+    """These worksheets, each as `for_states` fetches it, of parts that are kept; but nobody in them has a name yet."""
     sheets = _sheets(tuple(keys))
     inputs = [given for sheet in sheets for given in sheet.inputs.all()]
     measured = _measured(_keys(given.dimension_id for given in inputs))
@@ -32,26 +32,34 @@ def put_together(keys: Collection[int]) -> list[Worksheet]:
         given.dimension = measured[given.dimension_id] if given.dimension_id else None
     for sheet in sheets:
         sheet.component = beside[sheet.component_id] if sheet.component_id else None
-    dimensions = [*measured.values(), *(own for one in beside.values() for own in one.dimensions.all())]
-    _name([*_written_by(sheets, inputs), *(reading for own in dimensions for reading in own.measurements.all())])
+    _give_persons(sheets, lambda persons: {key: User(pk=key) for key in persons})
     return sheets
 
 
-def _written_by(sheets: Iterable[Worksheet], inputs: Iterable[WorksheetInput]) -> Iterator[Any]:
-    for given in inputs:
-        yield given
-        if given.pattern:
-            yield given.pattern
-    for sheet in sheets:
-        yield from sheet.last_accepted  # type: ignore[attr-defined]
+def name_persons(sheets: Iterable[Worksheet]) -> None:
+    """Give each record in worksheets the person who made it, and who deleted it, as they are called today."""
+    _give_persons(list(sheets), _called)
 
 
-def _name(records: Iterable[Any]) -> None:
-    """Give each record the person who made it, and who deleted it, as they are called today."""
-    found = [(one, name) for one in records for name in ("person", "deleted_by") if getattr(one, f"{name}_id", None)]
-    persons = _called(_keys(getattr(one, f"{name}_id") for one, name in found))
+def _give_persons(sheets: Collection[Worksheet], called: Callable[[Keys], dict[int, User]]) -> None:
+    made = _made_by_persons(sheets)
+    found = [(one, name) for one in made for name in ("person", "deleted_by") if getattr(one, f"{name}_id", None)]
+    persons = called(_keys(getattr(one, f"{name}_id") for one, name in found))
     for one, name in found:
         setattr(one, name, persons[getattr(one, f"{name}_id")])
+
+
+def _made_by_persons(sheets: Iterable[Worksheet]) -> Iterator[Any]:
+    for sheet in sheets:
+        for given in sheet.inputs.all():
+            yield given
+            if given.pattern:
+                yield given.pattern
+            if given.dimension:
+                yield from given.dimension.measurements.all()
+        yield from sheet.last_accepted  # type: ignore[attr-defined]
+        if sheet.component:
+            yield from (reading for own in sheet.component.dimensions.all() for reading in own.measurements.all())
 
 
 def _keys(found: Iterable[int | None]) -> Keys:

@@ -10,8 +10,9 @@ from django.db import connection
 
 from shop.base.unchanged import while_unchanged
 from shop.worksheets.evaluation import EvaluatedWorksheet, states_in_brief, work_out
-from shop.worksheets.kept_parts import put_together
+from shop.worksheets.kept_parts import name_persons, put_together
 from shop.worksheets.models import Worksheet
+from shop.worksheets.naming import with_names
 from shop.worksheets.rules import WorksheetStatus
 from shop.worksheets.what_states_read import for_states
 
@@ -50,12 +51,27 @@ def _by_lots(keys: Iterable[int], today: date, read: Callable[[int, date], dict[
 
 @while_unchanged
 def _in_brief(lot: int, today: date) -> dict[int, Brief]:
-    """A lot without its figures: whoever asks only whether worksheets hold stands while they do as they did."""
-    return {key: replace(sheet, state=None) for key, sheet in _lot(lot, today).items()}
+    """A lot without its figures and names: whoever asks only whether worksheets hold stands while they do as they did,
+    whatever anybody is called."""
+    return {key: replace(sheet, state=None) for key, sheet in _nameless(lot, today).items()}
 
 
 @while_unchanged
 def _lot(lot: int, today: date) -> dict[int, Brief]:
+    found = _nameless(lot, today)
+    name_persons(sheet.state.worksheet for sheet in found.values() if sheet.state)
+    return {key: _named(sheet) for key, sheet in found.items()}
+
+
+def _named(sheet: Brief) -> Brief:
+    if sheet.state is None:
+        return sheet
+    state = with_names(sheet.state)
+    return replace(sheet, status=state.status, state=state)
+
+
+@while_unchanged
+def _nameless(lot: int, today: date) -> dict[int, Brief]:
     return _worked_out(put_together(range(lot * LOT, lot * LOT + LOT)))
 
 

@@ -15,7 +15,7 @@ from shop.vehicles.models import Fitted
 from shop.worksheets.evaluation import EvaluatedWorksheet, work_out
 from shop.worksheets.models import Worksheet, WorksheetInput
 from shop.worksheets.text import status_text
-from shop.worksheets.today import states_today
+from shop.worksheets.today import briefs, states_today
 from shop.worksheets.what_states_read import for_states
 from specs.models import Component, Measurement
 from tests.factories.jobs import make_job
@@ -86,7 +86,8 @@ def told(states: dict[int, EvaluatedWorksheet]) -> list[tuple[object, ...]]:
     return [
         (
             key,
-            status_text(one, "metric") if one.accepted else one.status,
+            status_text(one, "metric") if one.accepted else "",
+            one.status,
             one.resolved,
             one.result,
             str(one.worksheet.component),
@@ -114,6 +115,17 @@ def test_what_is_put_together_of_parts_stands_as_what_is_read_at_once():
         way = drawn.choice(Shop.WAYS)
         way(shop, drawn)
         assert told(states_today(shop.keys, timezone.localdate())) == told(at_once(shop.keys)), (way.__name__, seed)
+
+
+def test_whether_worksheets_hold_rests_on_nobody_s_name():
+    shop, today = Shop(), timezone.localdate()
+    make_reading(dimension=shop.size, mm=51, person=shop.person)
+    before = {key: (one.name, one.status) for key, one in briefs(shop.keys, today).items()}
+    shop.rename(random.Random(1))
+    with CaptureQueriesContext(connection) as captured:
+        after = {key: (one.name, one.status) for key, one in briefs(shop.keys, today).items()}
+    assert after == before
+    assert not any("auth_user" in query["sql"] for query in captured)
 
 
 def test_a_name_has_nothing_read_again_but_names():
