@@ -19,7 +19,7 @@ from specs.models import (
     working_value,
     working_value_of,
 )
-from specs.row_queries import OfEachRow, put_together_once
+from specs.row_queries import OfEachRow, OfKeys, put_together_once
 
 _NAMES = ("first_name", "last_name", "username")
 """What is read of somebody who is named."""
@@ -61,19 +61,29 @@ def _decisive(dimension: Any) -> set[int]:
     return {key for key in wanted if key is not None}
 
 
-_READ_OF_WORKING = Measurement.objects.prefetch_related(Prefetch("person", User.objects.only(*_NAMES))).only(
+_SAID_OF_READING = (
     *("dimension_id", "specimen_id", "value", "typed", "tolerance", "tolerance_typed", "instrument", "measured_on"),
     *("deleted_at", "person_id"),
 )
-"""What a list says of a reading, and no more of it: the rest would be read when it is asked for. Few persons read much:
-each is read once, and not beside every reading."""
+"""What a list says of a reading, and no more of it: the rest would be read when it is asked for."""
+_readings = OfKeys(lambda keys: Measurement.objects.filter(pk__in=keys).only(*_SAID_OF_READING))
+_people = OfKeys(lambda keys: User.objects.filter(pk__in=keys).only(*_NAMES))
 
 
 def _read_working(dimensions: Iterable[Any]) -> None:
     decisive = {one.pk: _decisive(one) for one in dimensions}
-    readings = _READ_OF_WORKING.in_bulk(set().union(*decisive.values()))
+    readings = {one.pk: one for one in _readings(set().union(*decisive.values()))}
+    _name_readers(readings.values())
     for one in dimensions:
         one.working = working_value_of(one, [readings[key] for key in decisive[one.pk] if key in readings])
+
+
+def _name_readers(readings: Iterable[Measurement]) -> None:
+    """Few persons read much: each is read once, and not beside every reading."""
+    person: Any = Measurement._meta.get_field("person")
+    named = {one.pk: one for one in _people({reading.person_id for reading in readings})}
+    for reading in readings:
+        person.set_cached_value(reading, named[reading.person_id])
 
 
 def readings_shown(dimension: Any, newest: int) -> tuple[list[Measurement], bool]:

@@ -70,6 +70,8 @@ class OfKeys:
 
     NUMBERS = 64
     """Numbers of keys whose words are kept."""
+    AT_ONCE = 900
+    """Keys that one question names: a database takes so many parameters and no more."""
 
     def __init__(self, question: Callable[[Sequence[int]], QuerySet[Any]]) -> None:
         self._question = question
@@ -78,8 +80,9 @@ class OfKeys:
     def __call__(self, keys: Iterable[int]) -> list[Any]:
         """The records, with all that the question fetches beside them."""
         named = list(dict.fromkeys(keys))
-        if not named:
-            return []
+        return [one for at in range(0, len(named), self.AT_ONCE) for one in self._asked(named[at : at + self.AT_ONCE])]
+
+    def _asked(self, named: list[int]) -> list[Any]:
         rows, compiler, words, given = self._worded(len(named), connection.vendor)
         asked = copy(compiler)
         asked.connection = connections[rows.db]  # a thread has its own

@@ -5,6 +5,7 @@ from datetime import date
 
 import pytest
 from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
 from shop.orders.models import OrderLine, Promise
 from specs.row_queries import OfKeys
@@ -61,6 +62,15 @@ def test_lines_with_their_facts_are_such_as_are_kept(lines):
     kept = pickle.loads(pickle.dumps(found))
     assert [line.as_rule() for line in kept] == [line.as_rule() for line in found]
     assert kept[0].promises.filter(pk__gt=0).count() == 2
+
+
+def test_of_more_keys_than_a_database_takes_at_once_it_is_asked_in_parts(lines, monkeypatch):
+    monkeypatch.setattr(OfKeys, "AT_ONCE", 2)
+    asked = OfKeys(lambda keys: OrderLine.objects.filter(pk__in=keys))
+    with CaptureQueriesContext(connection) as parts:
+        found = asked(line.pk for line in lines)
+    assert sorted(line.pk for line in found) == sorted(line.pk for line in lines)
+    assert len(parts) == 2
 
 
 def test_a_question_of_keys_is_put_into_sql_once_for_each_number_of_them(lines, monkeypatch):
