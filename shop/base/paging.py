@@ -108,7 +108,10 @@ class ListPaginator(Paginator):
     def _counted(self) -> int:
         if not isinstance(self._rows, QuerySet):
             return len(self._rows)
-        return _counted(self._rows) if self._typed else _counted_before(self._rows)
+        return self._number_of(self._rows)
+
+    def _number_of(self, rows: QuerySet[Any]) -> int:
+        return _counted(rows) if self._typed else _counted_before(rows)
 
     @cached_property
     def count(self) -> int:
@@ -169,7 +172,7 @@ class ListPaginator(Paginator):
         return self._by_places(self._page(places[::-1], first), places[::-1], goes_on=False)
 
     def _placed(self, shown: list[Place], goes_on: bool) -> ListPage:
-        above = _counted(beside(self._rows, self.keys, shown[0], onward=False))
+        above = self._number_of(beside(self._rows, self.keys, shown[0], onward=False))
         return self._by_places(self._page(shown, above + 1 if above <= MOST_COUNTED else None), shown, goes_on)
 
     def _by_places(self, page: ListPage, shown: list[Place], goes_on: bool) -> ListPage:

@@ -256,6 +256,22 @@ def test_a_list_in_an_order_that_names_no_place_ends_where_counting_does_and_say
     assert pages.page_at(QueryDict("after=1&after=A&after=1")).first == 1
 
 
+def test_what_stands_before_a_page_in_the_middle_is_counted_anew_once_something_was_written(transactional_db: None):
+    make(*"CDEF")
+    rows = Component.objects.order_by("name", "pk")
+    place = QueryDict(f"after=D&after={rows.get(name='D').pk}")
+
+    def asked() -> tuple[int | None, int]:
+        with CaptureQueriesContext(connection) as queries:
+            page = paging.ListPaginator(Named(rows).rows, 2).page_at(place)
+        return page.first, len(queries)
+
+    asked()
+    assert asked() == (3, 2)
+    make("A")
+    assert asked()[0] == 4
+
+
 def test_a_page_of_rows_that_were_read_already_reads_their_keys_alone(db: None) -> None:
     make(*"ABC")
     rows = Component.objects.order_by("name", "pk")
