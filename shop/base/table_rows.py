@@ -88,7 +88,7 @@ class _Column:
 
     def caller(self, function: Callable[..., Any]) -> Called:
         """Call a function with what it asks for by name; most ask for one thing."""
-        wanted = _arguments(getattr(function, "__func__", function), hasattr(function, "__func__"))
+        wanted = _wanted(function)
         if wanted == ("value",):
             return lambda value, row, record: function(value=value)
         if wanted == ("record",):
@@ -136,6 +136,12 @@ class _Cell(_Column):
         self.shows_as_is = self.render is None and self.address is None
         self.opening, self.closing = _tags(table, bound, at)
         self.takes_tick = self.closing == "</th>"
+        self.needs_value = not (bound.column.empty_values == () and self._shows_no_value(bound))
+
+    def _shows_no_value(self, bound: Any) -> bool:
+        """Whether a cell is made of the record alone: a value that lies nowhere is a fault to look for and to catch."""
+        made_by = [bound.render, *([bound.link.url] if bound.link and callable(bound.link.url) else [])]
+        return not any(_wants_value(one) for one in made_by)
 
     def _addresser(self, link: LinkTransform, record: Any) -> Called:
         """How the address of a cell's link is made."""
@@ -150,7 +156,7 @@ class _Cell(_Column):
         return f"{self.opening}{tick if self.takes_tick else ''}{self._inside(row, record)}{self.closing}"
 
     def _inside(self, row: BoundRow, record: Any) -> str:
-        value = self.value(record)
+        value = self.value(record) if self.needs_value else None
         if value in self.empty:
             return self.blank
         return text_html(value) if self.shows_as_is else self._made(value, row, record)
@@ -231,6 +237,15 @@ def _shows_as_is(render: Any) -> bool:
 
 def _some(given: Given, wanted: tuple[str, ...]) -> Given:
     return {name: given[name] for name in wanted}
+
+
+def _wanted(function: Callable[..., Any]) -> tuple[str, ...] | None:
+    return _arguments(getattr(function, "__func__", function), hasattr(function, "__func__"))
+
+
+def _wants_value(function: Callable[..., Any]) -> bool:
+    wanted = _wanted(function)
+    return wanted is None or "value" in wanted
 
 
 @lru_cache(maxsize=1_000)

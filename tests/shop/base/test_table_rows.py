@@ -33,6 +33,7 @@ class Everything(Table):
     called = Column(accessor="dimension__component__get_absolute_url")
     nowhere = Column(accessor="no__such__thing", default="–")
     shown_anyway = Column(accessor="no__such__thing", empty_values=())
+    shown_linked = Column(accessor="instrument", empty_values=(), linkify=lambda value: f"/?with={value}")
     measured_on = DateColumn()
     with_table = NumberColumn(accessor="pk")
     with_all = Column(accessor="pk")
@@ -52,6 +53,9 @@ class Everything(Table):
 
     def render_shown_anyway(self, record):
         return f"<{record.instrument}>"
+
+    def render_shown_linked(self, record):
+        return f"no. {record.pk}"
 
     def render_safe(self, bound_row, bound_column, column):
         return mark_safe(f"<b>{bound_row.record.pk} {bound_column.name} {column.verbose_name}</b>")
