@@ -102,7 +102,7 @@ def depth_inside(outline: Outline, point: Point) -> float:
 
 
 # Trials of a plate's bands move one hole at a time: all others ask again what was answered before.
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=1024)
 def _depth_inside(outline: Outline, point: Point) -> float:
     nearest = min((distance_to_edge(point, edge) for edge in edges(outline)), default=inf)
     return nearest if contains(outline, point) else -nearest
