@@ -10,17 +10,19 @@ import re
 from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from django.urls import reverse
 from django.utils.text import slugify
-from markdown_it import MarkdownIt
 
 from shop.base.search_text import SHORTEST, fold
+
+if TYPE_CHECKING:
+    from markdown_it import MarkdownIt
 
 FOLDER = Path(__file__).parent / "help"
 ORDER = ("today", "jobs", "buying", "components", "calculate", "you", "worked-out", "glossary")
 _LINE = re.compile(r"^(way|pages): (.*)\n+", re.MULTILINE)
-_markdown = MarkdownIt("commonmark", {"html": False})
 
 
 @dataclass(frozen=True)
@@ -38,7 +40,7 @@ class HelpSection:
 
     @property
     def html(self) -> str:
-        return _markdown.render(self.text)
+        return _markdown().render(self.text)
 
     @cached_property
     def folded(self) -> str:
@@ -62,7 +64,14 @@ class HelpTopic:
 
     @property
     def html(self) -> str:
-        return _markdown.render(self.text)
+        return _markdown().render(self.text)
+
+
+@cache
+def _markdown() -> MarkdownIt:
+    from markdown_it import MarkdownIt
+
+    return MarkdownIt("commonmark", {"html": False})
 
 
 @cache

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any
+from functools import cache
+from typing import TYPE_CHECKING, Any
 
 from django import template
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext
-from markdown_it import MarkdownIt
 
 from shop.base.language import capfirst, word
 from shop.base.rows import Row
@@ -19,19 +19,26 @@ from shop.jobs.models.step import hours
 from shop.jobs.standing import listed
 from shop.worksheets.models import Worksheet
 
+if TYPE_CHECKING:
+    from markdown_it import MarkdownIt
+
 register = template.Library()
 register.filter("hours", hours)
 
-# No HTML, no pictures from elsewhere, and no headings: the page's own stay the only ones.
-_markdown = MarkdownIt("commonmark", {"html": False}).disable(
-    ["image", "heading", "lheading", "html_block", "html_inline"]
-)
+
+@cache
+def _markdown() -> MarkdownIt:
+    """No HTML, no pictures from elsewhere, and no headings: the page's own stay the only ones."""
+    from markdown_it import MarkdownIt
+
+    reader = MarkdownIt("commonmark", {"html": False})
+    return reader.disable(["image", "heading", "lheading", "html_block", "html_inline"])
 
 
 @register.filter
 def markdown(text: str) -> SafeString:
     """A step's text as its writer meant it: lists, emphasis, links; everything else is shown as typed."""
-    return mark_safe(_markdown.render(text or ""))  # noqa: S308 - html is off
+    return mark_safe(_markdown().render(text or ""))  # noqa: S308 - html is off
 
 
 @register.filter

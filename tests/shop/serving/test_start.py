@@ -7,7 +7,18 @@ import sys
 from pathlib import Path
 
 ROOT = Path(__file__).parents[3]
-LATER = ("numpy", "scipy", "reportlab", "shapely", "openpyxl", "holidays", "ezdxf", "fontTools", "pint")
+LATER = (
+    "numpy",
+    "scipy",
+    "reportlab",
+    "shapely",
+    "openpyxl",
+    "holidays",
+    "ezdxf",
+    "fontTools",
+    "pint",
+    "markdown_it",
+)
 READ = f"""
 import json, sys, django; django.setup()
 from django.urls import get_resolver
