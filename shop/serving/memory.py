@@ -2,7 +2,9 @@
 
 import ctypes
 import gc
+import os
 import sys
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 
@@ -10,8 +12,9 @@ from contextlib import contextmanager
 TRIM_THRESHOLD, MMAP_THRESHOLD, ARENA_MAX = -1, -3, -8
 LARGE = 64 * 1024
 """Bytes; the columns of a forecast are larger, records and words are smaller."""
-ARENAS = 2
-"""Each thread would get one of its own, and hold what the largest page it ever made took."""
+ARENAS = 1
+"""Each thread would get one of its own, and hold what the largest page it ever made took. Python runs one thread at a
+time, so that none waits for another's; and all fill the room that reading the program left."""
 
 
 def give_back_what_is_free() -> None:
@@ -26,6 +29,11 @@ def give_back_what_is_free() -> None:
     library.malloc_trim(0)
 
 
+def compute_in_one_thread() -> None:
+    """Have numpy, when a page first needs it, begin no thread a core of its own: each process has a core already."""
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
+
 RINGS = 10_000, 10, 10
 """Objects made, and rounds, after which Python looks for rings that nobody holds any more: by its own 700, 10 and 10 it
 goes through all that is kept between requests several times a page, which takes longer than the page."""
@@ -36,12 +44,16 @@ MUCH = 2
 jobs. What of them hangs together in rings would be held until Python looks through everything, for days."""
 
 
+LONG = 0.2
+"""Seconds of work after which a page left rings and room between what is kept of it: 4 MB after a first Today."""
+
+
 @contextmanager
 def rings_let_go_of() -> Iterator[None]:
-    """After a piece of work that made very much, look for its rings and give back what they took."""
-    began = gc.get_count()[2]
+    """After a piece of work that made very much or took long, look for its rings and give back what they took."""
+    began, worked = gc.get_count()[2], time.thread_time()
     yield
-    if gc.get_count()[2] - began >= MUCH:
+    if gc.get_count()[2] - began >= MUCH or time.thread_time() - worked >= LONG:
         gc.collect()
         give_back_what_is_free()
 

@@ -11,7 +11,7 @@ from gunicorn.app.base import BaseApplication
 
 from shop.base.declared import load_declarations
 from shop.serving.arrival import LONGEST_HEAD
-from shop.serving.memory import give_back_what_is_free, take_what_is_loaded_for_lasting
+from shop.serving.memory import compute_in_one_thread, give_back_what_is_free, take_what_is_loaded_for_lasting
 from shop.serving.request_log import gunicorn_logging
 from specs.engine.calculation import calculations
 
@@ -41,6 +41,7 @@ class Pages(BaseApplication):
         load_pages(get_resolver())
         load_declarations()
         calculations()
+        compute_in_one_thread()
         give_back_what_is_free()
         take_what_is_loaded_for_lasting()
         # What a process opens before it divides would be used by all of its halves at once.

@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 
+from shop.serving import memory
 from shop.serving.memory import rings_let_go_of
 
 HELD = """
@@ -60,12 +61,12 @@ class Ring:
         self.own = self
 
 
-def stands_after(around: AbstractContextManager[None]) -> bool:
-    """Whether something of a page that made very much is still held when the page was sent."""
+def stands_after(around: AbstractContextManager[None], rings: int = 30_000) -> bool:
+    """Whether something of a page that made so many rings is still held when the page was sent."""
 
     def page() -> weakref.ref[Any]:
-        rings = [Ring() for _ in range(30_000)]
-        return weakref.ref(rings[0])
+        made = [Ring() for _ in range(rings)]
+        return weakref.ref(made[0])
 
     gc.collect()
     with around:
@@ -86,3 +87,10 @@ def rings_of_few_objects() -> Iterator[None]:
 def test_what_a_page_that_made_very_much_leaves_behind_in_rings_is_let_go_of():
     assert stands_after(nullcontext())
     assert not stands_after(rings_let_go_of())
+
+
+@pytest.mark.parametrize(("seconds", "stands"), [(0.0, True), (1.0, False)])
+def test_what_a_page_that_took_long_leaves_behind_in_rings_is_let_go_of(monkeypatch, seconds, stands):
+    clock = iter((5.0, 5.0 + seconds))
+    monkeypatch.setattr(memory.time, "thread_time", lambda: next(clock))
+    assert stands_after(rings_let_go_of(), rings=100) is stands
