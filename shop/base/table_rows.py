@@ -20,7 +20,7 @@ from django.utils.translation import gettext
 from django_tables2 import Column
 from django_tables2.columns.base import LinkTransform
 from django_tables2.rows import BoundRow
-from django_tables2.utils import A
+from django_tables2.utils import A, computed_values
 
 from shop.base.plain_html import escaped, text_html
 from shop.base.tables import Table
@@ -43,7 +43,7 @@ def head_html(table: Table, query: str) -> SafeString:
 def _head(bound: Any, by: str, desk_only: bool) -> str:
     inside: str = escape(bound.header)
     order, on_phone = "", "desk" if desk_only and not bound.is_ordered else ""
-    classes = " ".join(filter(None, (bound.attrs["th"].get("class"), on_phone)))
+    classes = " ".join(filter(None, (bound.get_th_class(_declared(bound, "th")), on_phone)))
     if bound.orderable:
         sorts = bound.order_by_alias
         inside = f'<a href="{escaped(by + sorts.next)}">{inside}</a>'
@@ -168,13 +168,23 @@ class _Cell(_Column):
 
 
 def _tags(table: Table, bound: Any, at: int) -> tuple[str, str]:
-    own = bound.attrs["td"].get("class")
+    own = bound.get_td_class(_declared(bound, "td"))
     if not at:  # the name of a row stands at the left, be it a number or not
         unbroken = ' class="together"' if own == "together" else ""
         return f'<th role="rowheader" scope="row"{unbroken}>', "</th>"
     classes = " ".join(filter(None, (own, table.place_on_phone(bound.name))))
     named = f' class="{escape(classes)}"' if classes else ""
     return f'<td role="cell" data-label="{escape(bound.header)}"{named}>', "</td>"
+
+
+def _declared(bound: Any, part: str) -> dict[str, Any]:
+    """What a table and its column declare of a head ("th") or of a cell ("td"): the library works out both, and a
+    foot's, whichever is asked for."""
+    attrs = {**bound._table.attrs, **bound.column.attrs}
+    found: dict[str, Any] = computed_values(
+        attrs.get(part, attrs.get("cell", {})), kwargs={"table": bound._table, "bound_column": bound}
+    )
+    return found
 
 
 def _reader(accessor: A, record: Any) -> Callable[[Any], Any]:

@@ -113,6 +113,24 @@ def test_a_list_without_rows_has_none():
     assert rows_html(Empty(Dimension.objects.none()), None) == ""
 
 
+def classes_of(tag: str) -> set[str]:
+    return set(" ".join(re.findall(r'class="([^"]*)"', tag.partition(">")[0])).split())
+
+
+def test_heads_and_cells_have_the_classes_that_the_library_gives_them():
+    make_reading(dimension=make_dimension())
+    table = Everything(Measurement.objects.all(), order_by="-dimension")
+    table.paginate()
+    heads = head_html(table, "?").split("\n")[1:]
+    cells = rows_html(table, None).replace("</th>", "</td>").split("</td>")
+    own = {bound.name: bound.attrs for bound in table.columns}
+    assert [classes_of(head) for head in heads] == [set(one["th"]["class"].split()) for one in own.values()]
+    # The first, which names the row, stands at the left whatever it is.
+    in_rows = [set((one["td"]["class"] or "").split()) for one in own.values()][1:]
+    assert [classes_of(cell) for cell in cells[1 : len(own)]] == in_rows
+    assert {"number"} in in_rows
+
+
 def test_a_head_says_what_it_sorts_by_and_how_its_rows_lie():
     table = Everything(Measurement.objects.all(), order_by="-dimension")
     heads = dict(zip(table.columns.names(), head_html(table, "?words=a%26b").split("\n")[1:], strict=True))
