@@ -25,6 +25,7 @@ from shop.worksheets.evaluation import worksheet_statuses
 from shop.worksheets.models import Worksheet
 from shop.worksheets.rules import WorksheetStatus
 from shop.worksheets.what_states_read import for_states
+from specs.row_queries import OfKeys
 
 # Of a step; what else were asked of it would be read where it is asked. Years of finished steps are read by these.
 _WHAT_DOUBTS_READ = ("job_id", "hazard", "finished_at", "pieces")
@@ -263,10 +264,11 @@ def _ordered(needs: tuple[int, ...], today: date) -> dict[int, PartFact]:
     """What order lines say of the needs that have any. Kept apart: promises move it, hours and signatures not."""
     # The orders are a room above this one: their lines are asked through the reverse relation.
     lines: Any = PartNeed._meta.get_field("order_lines").related_model._default_manager
-    facts: dict[int, PartFact] = lines.part_facts(
-        PartNeed.objects.filter(pk__in=needs).select_related("component"), today
-    )
+    facts: dict[int, PartFact] = lines.part_facts(_needs_in_words(needs), today)
     return facts
+
+
+_needs_in_words = OfKeys(lambda keys: PartNeed.objects.filter(pk__in=keys).select_related("component"))
 
 
 def _without_order(need: PartNeed) -> PartFact:

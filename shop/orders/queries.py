@@ -100,6 +100,11 @@ _SAID_OF_LINES = {
 _chases_of_orders = OfKeys(lambda keys: apps.get_model("orders", "Chase").objects.filter(order__in=keys))
 
 
+_lines_of_needs = OfKeys(
+    lambda keys: apps.get_model("orders", "OrderLine").objects.active().filter(part_need__in=keys).with_facts()
+)
+
+
 def _read_facts(lines: Iterable[Any]) -> None:
     found = list(lines)
     for name, rows in _SAID_OF_LINES.items():
@@ -173,7 +178,7 @@ class OrderLineQuerySet(FetchedQuerySet):
         wanted = {need.pk: need for need in needs}
         lines: dict[int, list[rules.LineFacts]] = {}
         others: dict[int, list[rules.LineFacts]] = {}
-        for line in self.active().filter(part_need__in=wanted).with_facts():
+        for line in _lines_of_needs(wanted):
             another = line.stands_in_for(wanted[line.part_need_id].component_id)
             (others if another else lines).setdefault(line.part_need_id, []).append(line.as_rule())
         return {

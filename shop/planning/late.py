@@ -112,7 +112,8 @@ def late_today(
         return known.delays if known else days_if_here(read_shop(today, every=every).drawn(DRAWS), needs)
 
     known_lines = looked_at(needs_open(every.networks.values()), today)
-    lines = [known_lines[key] for key in to_ask_about(today)]
+    # Somebody may write between the two: what came up meanwhile is shown to whoever asks next.
+    lines = [known_lines[key] for key in to_ask_about(today) if key in known_lines]
     held = held_up(lines, today, every.networks, days_of)
     nothing = (False, 0, 0)
     lines.sort(key=lambda line: (held[line.pk].weight if line.pk in held else nothing, line.age(today)), reverse=True)

@@ -16,6 +16,7 @@ from shop.jobs.standing import EveryJob, every_job
 from shop.jobs.without import Without
 from shop.jobs.without import without as what_is_left
 from shop.orders.held_up import and_steps_after
+from shop.planning.shop_parts import unfinished_steps
 
 Keys = tuple[int, ...]
 
@@ -77,7 +78,7 @@ def ready_jobs(
     found = (every or every_job(today)).networks
     keys = tuple(sorted(found))
     jobs, running = _jobs(keys), _running()
-    by_key = {step.pk: ReadyStep(step, running.get(step.pk, ())) for step in _unfinished(keys)}
+    by_key = {step.pk: ReadyStep(step, running.get(step.pk, ())) for step in unfinished_steps(keys)}
     for_person = {key for key, one in by_key.items() if person is None or _is_for(one.step, person, frozenset(roles))}
     found_jobs = [_ready_job(job, found[job.pk], by_key, for_person) for job in jobs]
     return sorted(found_jobs, key=lambda one: not one.ready)
@@ -88,11 +89,6 @@ def ready_jobs(
 def _jobs(keys: Keys) -> list[Job]:
     rows = Job.objects.filter(pk__in=keys).select_related("vehicle__customer")
     return list(rows.order_by("wanted_by", "opened_on", "pk"))
-
-
-@while_unchanged
-def _unfinished(jobs: Keys) -> list[Step]:
-    return list(Step.objects.unfinished().filter(job__in=jobs).with_hours().select_related("person"))
 
 
 @while_unchanged

@@ -9,7 +9,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from django.contrib.auth.models import User
-from django.db.models import F, Q
+from django.db.models import F
 
 from shop.base.roles import ROLES
 from shop.base.unchanged import while_unchanged
@@ -17,6 +17,7 @@ from shop.jobs.models import Job, PartNeed, Step
 from shop.jobs.network import Network
 from shop.jobs.rules import NeedState
 from shop.orders.models import OrderLine
+from specs.row_queries import OfKeys
 
 Keys = tuple[int, ...]
 
@@ -41,8 +42,21 @@ def jobs_served(keys: Keys) -> list[Job]:
 @while_unchanged
 def unfinished_hours(jobs: Keys) -> dict[int, StepHours]:
     """The hours of the unfinished steps of jobs, by step."""
-    unfinished = Step.objects.unfinished().filter(job__in=jobs).with_hours()
-    return {row[0]: StepHours(*row) for row in unfinished.values_list(*StepHours._fields)}
+    return {
+        step.pk: StepHours(step.pk, step.job_id, step.role, step.hours_estimated, step.hours_logged)
+        for step in unfinished_steps(jobs)
+    }
+
+
+@while_unchanged
+def unfinished_steps(jobs: Keys) -> list[Step]:
+    """The unfinished steps of jobs, `with_hours` and whose they are."""
+    return _unfinished_of(jobs)
+
+
+_unfinished_of = OfKeys(
+    lambda keys: Step.objects.unfinished().filter(job__in=keys).with_hours().select_related("person")
+)
 
 
 @while_unchanged
@@ -75,8 +89,11 @@ def to_ask_about(today: date) -> Keys:
 def looked_at(needs: Keys, today: date) -> dict[int, OrderLine]:
     """The lines that parts wait for and those to ask about, `with_need`, by key: read together, for they are mostly
     the same."""
-    asked = Q(part_need__in=needs) | Q(pk__in=to_ask_about(today)) if needs else Q(pk__in=to_ask_about(today))
-    return {line.pk: line for line in OrderLine.objects.to_come().filter(asked).with_need().order_by("pk")}
+    awaited = OrderLine.objects.to_come().filter(part_need__in=needs).order_by("pk").values_list("pk", flat=True)
+    return {line.pk: line for line in _lines_to_come(sorted({*to_ask_about(today), *awaited}))}
+
+
+_lines_to_come = OfKeys(lambda keys: OrderLine.objects.to_come().filter(pk__in=keys).with_need().order_by("pk"))
 
 
 def awaited_lines(lines: Mapping[int, OrderLine], needs: set[int]) -> dict[int, OrderLine]:
