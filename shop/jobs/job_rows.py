@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -16,6 +16,8 @@ from shop.base.roles import may
 from shop.base.rows import Row
 from shop.jobs.models import Step
 from shop.jobs.rules import NeedState, PartFact, StepState
+from shop.worksheets.rules import WorksheetState, WorksheetStatus
+from shop.worksheets.today import Brief
 
 MARKS = {
     StepState.READY: "ready",
@@ -146,12 +148,12 @@ def done_step_rows(steps: Iterable[tuple[Step, Any]]) -> list[Row]:
     ]
 
 
-def check_rows(states: Iterable[Any]) -> list[Row]:
-    """The job's worksheets: what fails, changed or is not accepted stands out, what holds is quiet."""
-    return [_check(state) for state in states]
+def check_rows(sheets: Mapping[int, Brief]) -> list[Row]:
+    """The job's worksheets by key: what fails, changed or is not accepted stands out, what holds is quiet."""
+    return [_check(key, sheet.name, sheet.status) for key, sheet in sheets.items() if sheet.status]
 
 
-def _why_unsure(status: Any) -> str:
+def _why_unsure(status: WorksheetStatus) -> str:
     """The worst that keeps a worksheet from plainly holding, whoever accepted it."""
     words = (
         (status.failing, gettext("a check fails")),
@@ -162,11 +164,11 @@ def _why_unsure(status: Any) -> str:
     return next((said for found, said in words if found), "")
 
 
-def _check(state: Any) -> Row:
-    status, at = state.status, state.worksheet.get_absolute_url()
+def _check(key: int, name: str, status: WorksheetStatus) -> Row:
+    accepted, at = status.state is not WorksheetState.NEW, reverse("worksheets:worksheet", args=[key])
     bad = status.failing or status.out_of_date
     unsure = status.in_doubt or status.doubts or status.unknown
-    open_still = bad or unsure or not state.accepted
+    open_still = bad or unsure or not accepted
     note = " · ".join(filter(None, [str(status.state), _why_unsure(status)]))
-    mark = "check" if bad or unsure else "waiting" if not state.accepted else "done"
-    return Row(mark, state.worksheet.title, at, note, red=bool(bad), act=gettext("Review") if open_still else "", to=at)
+    mark = "check" if bad or unsure else "waiting" if not accepted else "done"
+    return Row(mark, name, at, note, red=bool(bad), act=gettext("Review") if open_still else "", to=at)

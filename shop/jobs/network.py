@@ -131,17 +131,20 @@ def _doubts(finished: Keys, of_all: Keys, today: date) -> dict[int, tuple[str, .
     """Why finished steps are to be checked again; `of_all` are all steps of their jobs. Kept apart: it rests on most
     tables, of which few change in a day."""
     steps = list(Step.objects.filter(pk__in=finished).only(*_WHAT_DOUBTS_READ))
-    return doubts_about(steps, _specified(of_all), _pieces(tuple(sorted({step.job_id for step in steps}))))
+    pieces = pieces_in(tuple(sorted({step.job_id for step in steps})))
+    return doubts_about(steps, _specified_of(of_all, today), pieces)
 
 
 # What is specified in a job, and which pieces it has, is the same when one more of its steps is finished.
 @while_unchanged
-def _specified(steps: Keys) -> Specified:
+def _specified_of(steps: Keys, today: date) -> Specified:
+    """What is specified today for all that is tightened in steps."""
     return specified_torques(JobTorque.objects.in_force().filter(step__in=steps).order_by("pk"))
 
 
 @while_unchanged
-def _pieces(jobs: Keys) -> dict[int, Pieces]:
+def pieces_in(jobs: Keys) -> dict[int, Pieces]:
+    """The pieces that jobs have."""
     return pieces_of(jobs)
 
 

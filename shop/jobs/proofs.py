@@ -76,15 +76,21 @@ def presents(steps: Iterable[Step], pieces: Mapping[int, Pieces] | None = None) 
     """The pieces that steps rest on now, by step, in a constant number of queries. `pieces` are those of their jobs,
     where they were read."""
     wanted = list(steps)
-    keys = [step.pk for step in wanted]
     pieces = pieces_of({step.job_id for step in wanted}) if pieces is None else pieces
-    about: dict[int, set[int]] = defaultdict(set)
+    about = components_of([step.pk for step in wanted])
+    return {step.pk: Present(pieces[step.job_id], about[step.pk]) for step in wanted}
+
+
+def components_of(keys: Iterable[int]) -> dict[int, frozenset[int]]:
+    """The components that steps are about, by step."""
+    about: dict[int, set[int]] = {key: set() for key in keys}
+    keys = list(about)
     needs = PartNeed.objects.active().filter(step__in=keys, component__isnull=False)
     torques = JobTorque.objects.active().filter(step__in=keys)
     for rows in (needs.values_list("step", "component"), torques.values_list("step", "torque_spec__component")):
         for step, component in rows:
             about[step].add(component)
-    return {step.pk: Present(pieces[step.job_id], frozenset(about[step.pk])) for step in wanted}
+    return {key: frozenset(found) for key, found in about.items()}
 
 
 @dataclass(frozen=True)
@@ -115,12 +121,22 @@ def _proof_points(wanted: list[Step], specified: Specified, present: Mapping[int
     signed = _by_step(current.order_by("done_at", "pk"))
     tightened, checks = _by_step(torques), _by_step(RequiredCheck.objects.active().filter(step__in=keys))
     return {
-        step.pk: (
-            tuple(_unproved(step, signed[step.pk], tightened[step.pk], checks[step.pk], specified, present[step.pk])),
-            tuple(_bad_findings(signed[step.pk])),
-        )
+        step.pk: points_in(step, signed[step.pk], tightened[step.pk], checks[step.pk], specified, present[step.pk])
         for step in wanted
     }
+
+
+def points_in(
+    step: Step,
+    signed: list[SignOff],
+    torques: list[JobTorque],
+    checks: list[RequiredCheck],
+    specified: Specified,
+    present: Present,
+) -> Points:
+    """As `proof_points`, of one step whose signatures that stand were read, in the order in which they were made."""
+    lacking = _unproved(step, signed, torques, checks, specified, present)
+    return tuple(lacking), tuple(_bad_findings(signed))
 
 
 def _by_step(rows: Iterable[Any]) -> dict[int, list[Any]]:

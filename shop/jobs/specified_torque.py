@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Collection, Iterable, Mapping
 from typing import Any
 
 from django.db.models import Prefetch, prefetch_related_objects
@@ -23,6 +23,8 @@ from specs.phrase import listed
 from specs.standards import friction, threads
 from specs.written import wrench_torque
 
+Stand = Callable[[Collection[int]], Mapping[int, EvaluatedWorksheet]]
+
 _SAME = 1e-6
 
 
@@ -31,19 +33,22 @@ def specified_torque(torque: JobTorque) -> SpecifiedTorque | NoTorque:
     return specified_torques([torque])[torque.pk]
 
 
-def specified_torques(torques: Iterable[JobTorque]) -> dict[int, SpecifiedTorque | NoTorque]:
+def specified_torques(
+    torques: Iterable[JobTorque], stand: Stand | None = None
+) -> dict[int, SpecifiedTorque | NoTorque]:
     """What each torque spec of a job specifies, by the key of the JobTorque, in a constant number of queries.
 
     The maker's published figure comes first. Without one, only the accepted record that a person tied to it counts,
     as long as its worksheet holds today, a second person accepted it, and thread, class, head and friction agree. A
-    spec of which somebody changed what it asks for specifies nothing until a second person confirmed it.
+    spec of which somebody changed what it asks for specifies nothing until a second person confirmed it. `stand` says
+    how worksheets stand today where that is kept; without it they are read now.
     """
     torques = list(torques)
     if not torques:
         return {}
     tied = TorqueTie.objects.active().select_related("record__worksheet").prefetch_related("record__worksheet__jobs")
     prefetch_related_objects(torques, Prefetch("ties", tied, to_attr="tied"))
-    states = _states([torque for torque in torques if torque.torque_spec.published_torque is None])
+    states = _states([torque for torque in torques if torque.torque_spec.published_torque is None], stand or _read_now)
     changed = changes_to_confirm(torque.torque_spec for torque in torques)
     return {
         torque.pk: NoTorque(
@@ -82,15 +87,18 @@ def why_not_tied(record: AcceptedRecord, torque: JobTorque) -> str:
     )
 
 
-def _states(torques: list[JobTorque]) -> dict[int, EvaluatedWorksheet]:
+def _states(torques: list[JobTorque], stand: Stand) -> Mapping[int, EvaluatedWorksheet]:
     keys = {tie.record.worksheet_id for torque in torques for tie in torque.tied}  # type: ignore[attr-defined]
-    if not keys:
-        return {}
-    sheets = for_states(Worksheet.objects.active().filter(pk__in=keys))
+    sheets = Worksheet.objects.active().filter(pk__in=keys)
+    return stand(tuple(sheets.values_list("pk", flat=True))) if keys else {}
+
+
+def _read_now(keys: Collection[int]) -> dict[int, EvaluatedWorksheet]:
+    sheets = for_states(Worksheet.objects.filter(pk__in=keys))
     return {state.worksheet.pk: state for state in worksheet_states(sheets)}
 
 
-def _specified(torque: JobTorque, states: dict[int, EvaluatedWorksheet]) -> SpecifiedTorque | NoTorque:
+def _specified(torque: JobTorque, states: Mapping[int, EvaluatedWorksheet]) -> SpecifiedTorque | NoTorque:
     spec = torque.torque_spec
     if spec.published_torque is not None:
         given = advice(spec)
@@ -128,7 +136,7 @@ def figure_of(record: AcceptedRecord) -> float:
     return wrench_torque(record.inputs.get("set_torque") or record.outputs["torque"]["value"])
 
 
-def _why_not_now(record: AcceptedRecord, torque: JobTorque, states: dict[int, EvaluatedWorksheet]) -> str:
+def _why_not_now(record: AcceptedRecord, torque: JobTorque, states: Mapping[int, EvaluatedWorksheet]) -> str:
     state = states.get(record.worksheet_id)
     if state is None:
         return gettext("the worksheet “{worksheet}” was deleted").format(worksheet=record.worksheet)

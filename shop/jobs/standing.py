@@ -16,7 +16,7 @@ from shop.jobs import rules
 from shop.jobs.models import Decision, Job, JobTorque, RegulatedItem, Step, StepNeed
 from shop.jobs.network import Network, networks
 from shop.jobs.points import DoubtedStep, OpenPoints, Point
-from shop.jobs.proofs import proof_points
+from shop.jobs.proofs import Points, proof_points
 from shop.jobs.queries import JobQuerySet
 from shop.jobs.resting import JOBS, to_look_at
 from shop.jobs.rules import WHOLE_JOB
@@ -171,25 +171,30 @@ def network_and_points(job: int, today: date) -> tuple[Network, tuple[Point, ...
 
 
 def open_points(step: Step, today: date) -> OpenPoints:
-    """What is open in a step today."""
-    waits = list(waiting(step, today))
+    """What is open in a step today, read now."""
+    known = networks([step.job_id], today)[step.job_id]
+    return open_in(step, today, known, proof_points([step], specified_in([step]))[step.pk])
+
+
+def open_in(step: Step, today: date, known: Network, proved: Points) -> OpenPoints:
+    """What is open in a step today, of what is known of its job's steps and of its signatures."""
+    waits = list(_waits(step, known))
     if step.hazard in WHOLE_JOB:
         waits += worksheets_open([step.job_id], today).get(step.job_id, ())
     if step.hazard == "hands over":
-        waits += job_points([step.job_id]).get(step.job_id, ())
-        waits += _other_steps(step, today)
-    proofs, bad = proof_points([step], specified_in([step]))[step.pk]
+        waits += _job_points_kept((step.job_id,)).get(step.job_id, ())
+        waits += _other_steps(step, known)
+    proofs, bad = proved
     lacking = tuple(proof.words for proof in proofs)
     return OpenPoints(
         tuple(dict.fromkeys(waits)), lacking, bad, tuple(proof.words for proof in proofs if proof.is_second)
     )
 
 
-def _other_steps(step: Step, today: date) -> Iterator[str]:
+def _other_steps(step: Step, known: Network) -> Iterator[str]:
     """Every other step of the job that is not done: nothing is handed over half made."""
-    found = networks([step.job_id], today)[step.job_id]
-    for one in found.steps:
-        status = found.statuses[one.key]
+    for one in known.steps:
+        status = known.statuses[one.key]
         if one.key != step.pk and status.state is not rules.StepState.DONE:
             again = gettext(", to be checked again") if status.state is rules.StepState.CHECK else ""
             yield f"“{one.title}”{again}"
@@ -197,7 +202,11 @@ def _other_steps(step: Step, today: date) -> Iterator[str]:
 
 def waiting(step: Step, today: date) -> tuple[str, ...]:
     """What a step comes after that is not done, accepted, decided or here."""
-    found = networks([step.job_id], today)[step.job_id].statuses[step.pk]
+    return _waits(step, networks([step.job_id], today)[step.job_id])
+
+
+def _waits(step: Step, known: Network) -> tuple[str, ...]:
+    found = known.statuses[step.pk]
     return found.reasons if found.state in (rules.StepState.WAITING, rules.StepState.CANNOT) else ()
 
 

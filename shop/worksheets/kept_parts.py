@@ -32,21 +32,28 @@ def put_together(keys: Collection[int]) -> list[Worksheet]:
         given.dimension = measured[given.dimension_id] if given.dimension_id else None
     for sheet in sheets:
         sheet.component = beside[sheet.component_id] if sheet.component_id else None
-    _give_persons(sheets, lambda persons: {key: User(pk=key) for key in persons})
+    _give_persons(_made_by_persons(sheets), _ROLES, lambda persons: {key: User(pk=key) for key in persons})
     return sheets
 
 
 def name_persons(sheets: Iterable[Worksheet]) -> None:
     """Give each record in worksheets the person who made it, and who deleted it, as they are called today."""
-    _give_persons(list(sheets), _called)
+    _give_persons(_made_by_persons(sheets), _ROLES, _called)
 
 
-def _give_persons(sheets: Collection[Worksheet], called: Callable[[Keys], dict[int, User]]) -> None:
-    made = _made_by_persons(sheets)
-    found = [(one, name) for one in made for name in ("person", "deleted_by") if getattr(one, f"{name}_id", None)]
-    persons = called(_keys(getattr(one, f"{name}_id") for one, name in found))
-    for one, name in found:
-        setattr(one, name, persons[getattr(one, f"{name}_id")])
+def name_in_records(records: Iterable[Any], *roles: str) -> None:
+    """Give each record the persons who stand in these fields of it, as they are called today: one kept question."""
+    _give_persons(records, roles, _called)
+
+
+_ROLES = ("person", "deleted_by")
+
+
+def _give_persons(records: Iterable[Any], roles: Iterable[str], called: Callable[[Keys], dict[int, User]]) -> None:
+    found = [(one, role, key) for one in records for role in roles if (key := getattr(one, f"{role}_id", None))]
+    persons = called(_keys(key for *_, key in found))
+    for one, role, key in found:
+        setattr(one, role, persons[key])
 
 
 def _made_by_persons(sheets: Iterable[Worksheet]) -> Iterator[Any]:

@@ -71,7 +71,8 @@ class Shop:
         self.done.worksheets.add(self.plate)
         order = self.waiting.line.order
         shown = (self.waiting.job, self.done, self.sheet, self.plate, order, order.supplier, self.done.vehicle)
-        own = [one.get_absolute_url() for one in shown]
+        steps = (self.waiting.mount, self.waiting.lamps, self.done_step)
+        own = [one.get_absolute_url() for one in (*shown, *steps)]
         tried = [f"/worksheets/{sheet.pk}/what-if/" for sheet in (self.sheet, self.plate)]
         plates = [f"/plate/{self.plate.pk}/{page}/" for page in ("clocking", "bolts", "thickness")]
         edits = [f"/worksheets/{sheet.pk}/edit/" for sheet in (self.sheet, self.plate)]

@@ -12,8 +12,7 @@ from shop.jobs.job_rows import check_rows
 from shop.jobs.models import JobTorque
 from shop.jobs.network import network, networks
 from shop.jobs.specified_torque import specified_torque
-from shop.worksheets.evaluation import worksheet_states
-from shop.worksheets.what_states_read import for_states
+from shop.worksheets.today import briefs
 from specs.engine.parsing import read
 from specs.engine.units import TORQUE
 from tests.factories.jobs import make_step
@@ -43,7 +42,7 @@ def test_what_is_accepted_and_not_known_is_not_marked_as_done_on_the_job(people)
     sheet, step = make_worksheet(CLUTCH, calculation="clutch-capacity", title="The clutch"), make_step()
     add_worksheet_need(step=step, worksheet=sheet, person=people["fitter"])
     accept(sheet, people["owner"])
-    (row,) = check_rows(worksheet_states(for_states(step.job.worksheets.all())))
+    (row,) = check_rows(briefs(step.job.worksheets.values_list("pk", flat=True), timezone.localdate()))
     assert row.mark == "check"
     assert "something is not known" in row.note
     assert "waits for" in words(step)
