@@ -12,6 +12,7 @@ from django.utils import timezone
 
 from shop.base.state_mark import mark
 from shop.planning.drawing_lock import at_work
+from shop.serving.memory import rings_let_go_of
 
 LOOKS_EVERY = 0.1
 """Seconds: within one after a change the pages show the new forecast."""
@@ -44,6 +45,7 @@ class Forecasts(threading.Thread):
                 os.utime(sign_of_life)
                 now = mark(), timezone.localdate()
                 if now != seen:
-                    call_command("draw_forecast", stdout=StringIO())
-                    connections.close_all()
+                    with rings_let_go_of():
+                        call_command("draw_forecast", stdout=StringIO())
+                        connections.close_all()
                     seen = now

@@ -20,6 +20,7 @@ from django.utils.translation import gettext
 
 from shop.serving.forecasts import Forecasts
 from shop.serving.jobs import NEVER, JobRun, TimedJob, due_jobs
+from shop.serving.memory import give_back_what_is_free
 from shop.serving.runs import keep_runs, read_runs
 
 BEAT = 5
@@ -41,6 +42,7 @@ class TimedWork:
         signal.signal(signal.SIGTERM, lambda *_: self.stopped.set())
         signal.signal(signal.SIGINT, signal.SIG_IGN)  # the supervisor says when to stop
         keep_runs(self.runs, self.folder)
+        give_back_what_is_free()
         Forecasts(self.stopped).start()
         while not self.stopped.is_set():
             self.say(SILENT_AT_MOST)
