@@ -150,8 +150,13 @@ class Related:
         return getattr(self._by.model._default_manager.filter(**{self._by.name: self._of}), name)
 
 
-def read_related(records: Iterable[Model], name: str, rows: Callable[[Iterable[int]], list[Any]]) -> None:
-    """Read what belongs to records, as `prefetch_related(name)` does; `rows` gives those of records' keys in order."""
+def read_related(
+    records: Iterable[Model], name: str, rows: Callable[[Iterable[int]], list[Any]], to_attr: str = ""
+) -> None:
+    """Read what belongs to records, as `prefetch_related(name)` does; `rows` gives those of records' keys in order.
+
+    to_attr: as what they are kept, a list, as `Prefetch` does.
+    """
     of: dict[Any, list[Any]] = {}
     for record in records:
         of.setdefault(record.pk, []).append(record)
@@ -165,4 +170,7 @@ def read_related(records: Iterable[Model], name: str, rows: Callable[[Iterable[i
         found[key].append(row)
     for key, same in of.items():
         for record in same:
-            record.__dict__.setdefault("_prefetched_objects_cache", {})[name] = Related(record, by, found[key])
+            if to_attr:
+                setattr(record, to_attr, found[key])
+            else:
+                record.__dict__.setdefault("_prefetched_objects_cache", {})[name] = Related(record, by, found[key])

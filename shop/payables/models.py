@@ -9,19 +9,19 @@ from typing import Any
 from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models
-from django.db.models import F, OuterRef, Prefetch, Q, Sum, Value
+from django.db.models import F, OuterRef, Q, Sum, Value
 from django.db.models.functions import Coalesce, Lower
 from django.utils.translation import gettext, gettext_lazy
 from simple_history.models import HistoricalRecords
 
 from shop.base.search import SearchQuerySet
 from shop.base.seen_by import MoneyModelField
-from shop.orders.models import Return
+from shop.orders.models import Cancellation, Delivery, Return
 from shop.payables import rules
 from specs.addresses import page_address
 from specs.models import Deletable, Versioned
 from specs.models.base import Stored
-from specs.row_queries import OfEachRow
+from specs.row_queries import OfEachRow, OfKeys, read_related
 from specs.written import num
 
 
@@ -33,15 +33,30 @@ class InvoiceQuerySet(SearchQuerySet):
 
     def with_lines(self):
         """Invoices with all that their amounts are held against: a constant number of queries."""
-        lines = InvoicedLine.objects.select_related("line__order", "line__component").prefetch_related(
-            # As lists: to answer from a manager what was fetched takes longer than to fetch it.
-            Prefetch("line__deliveries", to_attr="every_delivery"),
-            Prefetch("line__returns", Return.objects.prefetch_related("credits"), to_attr="every_return"),
-            Prefetch("line__cancellations", to_attr="every_cancellation"),
-            Prefetch("line__billed", InvoicedLine.objects.select_related("invoice"), to_attr="every_bill"),
-        )
-        found = self.select_related("supplier").prefetch_related(Prefetch("lines", lines))
-        return found.annotate(freight_before=_freight_before())
+        return self.select_related("supplier").annotate(freight_before=_freight_before()).after_fetch(_read_lines)
+
+
+def _read_lines(invoices: Iterable[Invoice]) -> None:
+    found = list(invoices)
+    read_related(found, "lines", _lines_of_invoices)
+    lines = [one.line for invoice in found for one in invoice.lines.all()]
+    for name, (rows, to_attr) in _READ_OF_LINES.items():
+        read_related(lines, name, rows, to_attr)
+
+
+_lines_of_invoices = OfKeys(
+    lambda keys: InvoicedLine.objects.filter(invoice__in=keys).select_related("line__order", "line__component")
+)
+# As lists: to answer from a manager what was fetched takes longer than to fetch it.
+_READ_OF_LINES = {
+    "deliveries": (OfKeys(lambda keys: Delivery.objects.filter(line__in=keys)), "every_delivery"),
+    "returns": (OfKeys(lambda keys: Return.objects.filter(line__in=keys).prefetch_related("credits")), "every_return"),
+    "cancellations": (OfKeys(lambda keys: Cancellation.objects.filter(line__in=keys)), "every_cancellation"),
+    "billed": (
+        OfKeys(lambda keys: InvoicedLine.objects.filter(line__in=keys).select_related("invoice")),
+        "every_bill",
+    ),
+}
 
 
 def _freight_before() -> Coalesce:
