@@ -6,7 +6,7 @@ against one table of cases.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
@@ -87,29 +87,44 @@ def listed_orders() -> Any:
     return apps.get_model("orders", "Order").objects.for_list().with_only("supplier", "name")
 
 
-def _of_lines(model: str) -> OfKeys:
-    return OfKeys(lambda keys: apps.get_model("orders", model).objects.filter(line__in=keys))
+def _rows(model: str) -> Any:
+    return apps.get_model("orders", model).objects
 
 
-_SAID_OF_LINES = {
-    "promises": _of_lines("Promise"),
-    "deliveries": _of_lines("Delivery"),
-    "returns": _of_lines("Return"),
-    "cancellations": _of_lines("Cancellation"),
+_FACTS = {
+    "promises": OfKeys(lambda keys: _rows("Promise").filter(line__in=keys)),
+    "deliveries": OfKeys(lambda keys: _rows("Delivery").filter(line__in=keys)),
+    "returns": OfKeys(lambda keys: _rows("Return").filter(line__in=keys)),
+    "cancellations": OfKeys(lambda keys: _rows("Cancellation").filter(line__in=keys)),
+    "chases": OfKeys(lambda keys: _rows("Chase").filter(order__in=keys)),
 }
-_chases_of_orders = OfKeys(lambda keys: apps.get_model("orders", "Chase").objects.filter(order__in=keys))
+_STORY = {
+    "promises": OfKeys(lambda keys: _rows("Promise").filter(line__in=keys).select_related("recorded_by")),
+    "deliveries": OfKeys(lambda keys: _rows("Delivery").filter(line__in=keys).select_related("recorded_by")),
+    "returns": OfKeys(lambda keys: _with_credits(_rows("Return").filter(line__in=keys))),
+    "cancellations": OfKeys(lambda keys: _with_credits(_rows("Cancellation").filter(line__in=keys))),
+    "chases": OfKeys(lambda keys: _rows("Chase").filter(order__in=keys).select_related("person")),
+}
 
 
-_lines_of_needs = OfKeys(
-    lambda keys: apps.get_model("orders", "OrderLine").objects.active().filter(part_need__in=keys).with_facts()
-)
+def _with_credits(rows: Any) -> Any:
+    return rows.select_related("recorded_by").prefetch_related("credits")
+
+
+_lines_of_needs = OfKeys(lambda keys: _rows("OrderLine").active().filter(part_need__in=keys).with_facts())
 
 
 def _read_facts(lines: Iterable[Any]) -> None:
-    found = list(lines)
-    for name, rows in _SAID_OF_LINES.items():
-        read_related(found, name, rows)
-    read_related([line.order for line in found], "chases", _chases_of_orders)
+    _read_said(list(lines), _FACTS)
+
+
+def _read_story(lines: Iterable[Any]) -> None:
+    _read_said(list(lines), _STORY)
+
+
+def _read_said(lines: list[Any], said: Mapping[str, OfKeys]) -> None:
+    for name, rows in said.items():
+        read_related([line.order for line in lines] if name == "chases" else lines, name, rows)
 
 
 class OrderLineQuerySet(FetchedQuerySet):
@@ -151,18 +166,10 @@ class OrderLineQuerySet(FetchedQuerySet):
         ).exclude(part_need=None)
 
     def with_story(self) -> OrderLineQuerySet:
-        """Lines with all that a page says of them: eleven queries for any number of lines."""
+        """Lines with all that a page says of them: at most eight queries for any number of lines."""
         return self.select_related(
             "order__supplier", "component", "part", "part_need__step__job__vehicle__customer", "part_need__component"
-        ).prefetch_related(
-            "promises__recorded_by",
-            "deliveries__recorded_by",
-            "returns__recorded_by",
-            "returns__credits",
-            "cancellations__recorded_by",
-            "cancellations__credits",
-            "order__chases__person",
-        )
+        ).after_fetch(_read_story)
 
     def with_facts(self) -> OrderLineQuerySet:
         """Lines with what the rules read of them (`as_rule`): six queries for any number of lines."""
