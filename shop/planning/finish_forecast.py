@@ -155,14 +155,16 @@ class Forecast:
         return self.inputs.fingerprint + repr(vehicle).encode()
 
     def up_to(self, vehicle: Hashable) -> Forecast:
-        """Return the forecast of a vehicle and those served before it; of all where one of them waits for a later."""
+        """Return the forecast of a vehicle and those served before it.
+
+        Of all where one of them waits for a later one, or a later one for them: what hangs on a step puts it first.
+        """
         inputs = self.inputs
         served = list(dict.fromkeys(step.vehicle for step in inputs.steps))
         those = set(served[: served.index(vehicle) + 1])
         rows = [n for n, step in enumerate(inputs.steps) if step.vehicle in those]
-        later = {step.key for step in inputs.steps if step.vehicle not in those}
-        steps = [inputs.steps[n] for n in rows]
-        if not later or any(not later.isdisjoint(step.after) for step in steps):
+        steps, later = [inputs.steps[n] for n in rows], [step for step in inputs.steps if step.vehicle not in those]
+        if not later or _waits(steps, later) or _waits(later, steps):
             return self
         parts = {part for step in steps for part in step.parts}
         arrivals = {part: days for part, days in inputs.arrivals.items() if part in parts}
@@ -244,6 +246,11 @@ class Forecast:
         latest = max((int(days.max()) for days in arrivals.values()), default=0)
         worked = self.inputs.calendar.first_days(self.inputs.today, latest + 2)
         return {part: np.searchsorted(worked, today + days, side="right") * day for part, days in arrivals.items()}
+
+
+def _waits(some: Sequence[WorkItem], others: Sequence[WorkItem]) -> bool:
+    keys = {step.key for step in others}
+    return any(not keys.isdisjoint(step.after) for step in some)
 
 
 def _deciders(pieces: Sequence[tuple[str, Hashable]]) -> tuple[Decider, ...]:

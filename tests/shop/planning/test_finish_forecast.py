@@ -180,6 +180,18 @@ def test_the_days_of_one_vehicle_are_those_that_it_has_among_all(data):
         assert (alone.known == finish.known).all()
 
 
+def test_a_step_goes_first_for_what_hangs_on_it_in_a_vehicle_that_is_served_later():
+    steps = [
+        work("sweep", 0, vehicle="bus"),
+        work("fit", 0),
+        work("cut", 0),
+        work("weld", 1, ["cut"], vehicle="car"),
+        work("polish", 0, ["fit"], vehicle="bus"),
+    ]
+    asked = forecast(steps, minutes=np.array([[0], [0], [1106], [0], [335]]))
+    assert (asked.days_of("van").days == asked.finishes["van"].days).all()
+
+
 def test_what_was_drawn_of_the_same_inputs_is_not_drawn_again():
     one, other = (forecast([work("a", 1, parts=["clutch"])], clutch=[1, 5]) for _ in range(2))
     assert one.finishes is other.finishes
