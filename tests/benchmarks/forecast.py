@@ -55,13 +55,14 @@ def run(words: list[str]) -> None:
     from tests import load
 
     kind = "postgres" if "postgres" in words else "sqlite"
+    there = next((word for word in words if Path(word).is_dir()), "")
     for size in [int(word) for word in words if word.isdigit()] or [1_000]:
         with tempfile.TemporaryDirectory(prefix="forecast-") as folder, load.database(kind) as url:
             environment = {**load.settings_of(folder, url), "DJANGO_SETTINGS_MODULE": "shop.settings"}
-            _made(folder, environment, size, next((word for word in words if Path(word).is_dir()), ""))
+            _made(folder, environment, size, there)
             with load.served(environment, PROCESSES, THREADS) as port, _writer(environment) as (asks, answers):
                 cookies = load.signed_in(port)[0]
-                print(f"{kind}, {size:,} orders, {PROCESSES} processes, load {os.getloadavg()[0]:.1f}")
+                print(f"{kind}, {there or f'{size:,} orders'}, {PROCESSES} processes, load {os.getloadavg()[0]:.1f}")
                 print("\n".join(told(_Reader(port, cookies), asks, answers)), flush=True)
 
 
