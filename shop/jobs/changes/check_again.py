@@ -8,6 +8,7 @@ from datetime import date
 from django.contrib.auth.models import User
 from django.db.models import Q, QuerySet
 
+from shop.base import written
 from shop.base.records import save_as
 from shop.jobs.models import Approval, RegulatedItem, SignOff, Step, StepNeed
 
@@ -51,6 +52,12 @@ def approvals_fell(step: Step, *, cause: str, person: User, until: date | None =
     for item in items.exclude(override_reason=""):
         item.override_reason, item.override_by, item.override_at = "", None, None
         save_as(item, person=person, reason=cause, fields=["override_reason", "override_by", "override_at"])
+
+
+def worked_again(step: Step, *, day: date, until: date, person: User) -> None:
+    """Let approvals given until a day fall, for the step was worked on again on `day`."""
+    cause = written.kept_text("“{step}” was worked on again on {kept_day}", step=step, kept_day=written.kept_day(day))
+    approvals_fell(step, cause=cause, person=person, until=until)
 
 
 def _finished_after(step: Step) -> QuerySet[Step]:

@@ -14,7 +14,7 @@ from django.utils.translation import gettext
 from shop.base import written
 from shop.base.day_rules import why_not_past
 from shop.base.records import save_as
-from shop.jobs.changes.check_again import approvals_fell, sign_offs_fell
+from shop.jobs.changes.check_again import sign_offs_fell, worked_again
 from shop.jobs.clock import lock_clock, refuse_impossible, require_for
 from shop.jobs.models import SignOff, Step, TimeEntry
 
@@ -37,15 +37,7 @@ def log_hours(
         )
     lock_clock(worker)
     refuse_impossible(worker, day, hours)
-    until = day - timedelta(days=1)
-    approvals_fell(
-        step,
-        cause=written.kept_text(
-            "“{step}” was worked on again on {kept_day}", step=step, kept_day=written.kept_day(day)
-        ),
-        person=person,
-        until=until,
-    )
+    worked_again(step, day=day, until=day - timedelta(days=1), person=person)
     time_entry = TimeEntry(step=step, person=worker, day=day, hours=hours, reason=reason.strip(), recorded_by=person)
     return save_as(time_entry, person=person)
 

@@ -15,7 +15,7 @@ from django.utils.translation import gettext
 from shop.base import written
 from shop.base.records import save_as
 from shop.base.roles import require
-from shop.jobs.changes.check_again import approvals_fell, step_fell
+from shop.jobs.changes.check_again import step_fell, worked_again
 from shop.jobs.clock import lock_clock, refuse_impossible, require_for
 from shop.jobs.hours_rules import elapsed, why_not_counted, why_not_logged, why_set_back
 from shop.jobs.models import Step, StepOverride, TimeEntry
@@ -39,14 +39,7 @@ def start(step: Step, *, person: User, now: datetime, go_on_because: str = "") -
     _refuse_open(step, "start", lambda: waiting(step, timezone.localdate(now)), go_on_because, person=person, now=now)
     paused = running and _stop(running, now=now, person=person)
     today = timezone.localdate(now)
-    approvals_fell(
-        step,
-        cause=written.kept_text(
-            "“{step}” was worked on again on {kept_day}", step=step, kept_day=written.kept_day(today)
-        ),
-        person=person,
-        until=today,
-    )
+    worked_again(step, day=today, until=today, person=person)
     time_entry = TimeEntry(step=step, person=person, day=today, started_at=now, recorded_by=person)
     return save_as(time_entry, person=person), paused
 
