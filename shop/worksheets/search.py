@@ -1,10 +1,10 @@
 from collections.abc import Iterable
+from functools import partial
 from typing import Any
 
 from shop.base.search import Searched
 from shop.worksheets.models import Worksheet
 from shop.worksheets.tables import MARK_OF_VERDICT, listed
-from shop.worksheets.text import status_text
 from specs.engine.calculation import find
 from specs.models import Component
 
@@ -16,7 +16,7 @@ def _words(worksheet: Worksheet) -> tuple[str, ...]:
 
 
 def _state(worksheet: Any) -> tuple[str, str]:
-    verdict = status_text(worksheet.today, "metric").verdict
+    verdict = worksheet.text.verdict
     return MARK_OF_VERDICT.get(verdict, ""), verdict
 
 
@@ -34,7 +34,7 @@ SEARCHED = [
         note=lambda worksheet: " · ".join(filter(None, [f"W{worksheet.pk}", str(worksheet.component or "")])),
         state=_state,
         read=lambda rows: rows.select_related("component"),
-        show=listed,
+        show=partial(listed, system="metric"),
         told_by=((Component, _worksheets_of),),
     ),
 ]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import partial
 from typing import Any
 
 from django.utils import timezone
@@ -12,21 +13,21 @@ from django.utils.translation import gettext
 from shop.base.language import gettext_lazy
 from shop.base.tables import Column, Fact, FactsColumn, Table
 from shop.worksheets.models import Worksheet, WorksheetQuerySet
-from shop.worksheets.text import StatusText, status_text
-from shop.worksheets.today import states_today
+from shop.worksheets.texts_today import texts_today
 from specs.engine.calculation import find
+from specs.engine.units import System
 
 
-def listed(worksheets: WorksheetQuerySet) -> WorksheetQuerySet:
-    """Worksheets with how they stand today, worked out together once they are fetched."""
-    return worksheets.select_related("component").after_fetch(_read_states)
+def listed(worksheets: WorksheetQuerySet, system: System) -> WorksheetQuerySet:
+    """Worksheets with the `text` of how each stands today, in the reader's units, read together once fetched."""
+    return worksheets.select_related("component").after_fetch(partial(_read_texts, system))
 
 
-def _read_states(worksheets: Iterable[Worksheet]) -> None:
+def _read_texts(system: System, worksheets: Iterable[Any]) -> None:
     sheets = list(worksheets)
-    states = states_today(tuple(sheet.pk for sheet in sheets), timezone.localdate())
+    texts = texts_today(tuple(sheet.pk for sheet in sheets), timezone.localdate(), system)
     for sheet in sheets:
-        sheet.today = states[sheet.pk]  # type: ignore[attr-defined]
+        sheet.text = texts[sheet.pk]
 
 
 MARK_OF_VERDICT = {
@@ -41,7 +42,7 @@ MARK_OF_VERDICT = {
 
 
 class Worksheets(Table):
-    """Each worksheet with how it stands today."""
+    """Each worksheet with how it stands today, as `listed` reads it."""
 
     on_phone = ("since", "status")
     says_itself = True
@@ -54,11 +55,11 @@ class Worksheets(Table):
         empty_values=(),
         orderable=False,
         facts=(
-            Fact(gettext_lazy("Verdict"), lambda table, sheet: table.text_of(sheet).verdict),
-            Fact(gettext_lazy("Checks that fail"), lambda table, sheet: len(table.text_of(sheet).failing)),
-            Fact(gettext_lazy("Too close to call"), lambda table, sheet: len(table.text_of(sheet).in_doubt)),
-            Fact(gettext_lazy("Not known"), lambda table, sheet: len(table.text_of(sheet).unknown)),
-            Fact(gettext_lazy("Results that changed"), lambda table, sheet: len(table.text_of(sheet).results)),
+            Fact(gettext_lazy("Verdict"), lambda table, sheet: sheet.text.verdict),
+            Fact(gettext_lazy("Checks that fail"), lambda table, sheet: len(sheet.text.failing)),
+            Fact(gettext_lazy("Too close to call"), lambda table, sheet: len(sheet.text.in_doubt)),
+            Fact(gettext_lazy("Not known"), lambda table, sheet: len(sheet.text.unknown)),
+            Fact(gettext_lazy("Results that changed"), lambda table, sheet: len(sheet.text.results)),
         ),
     )
     empty = gettext_lazy("No worksheet yet. A worksheet is worked out again whenever something is measured.")
@@ -77,23 +78,16 @@ class Worksheets(Table):
         return format_html("{}{}", of, self.value_since(record))
 
     def value_since(self, record: Any) -> str:
-        text = self.text_of(record)
+        text = record.text
         why = [cause.label for cause in text.causes] or text.problems
         more = gettext(", and {why} more").format(why=len(why) - 1) if len(why) > 1 else ""
         return f"{text.since}: {why[0]}{more}" if why else text.since
 
     def render_status(self, record: Any) -> str:
-        verdict = self.text_of(record).verdict
+        verdict = record.text.verdict
         mark = MARK_OF_VERDICT.get(verdict, "")
         said = format_html('<b class="fails">{}</b>', verdict) if mark == "fails" else verdict
         if not mark:
             return said
         line = '<span class="together"><span class="mark {} in-line" aria-hidden="true"></span>{}</span>'
         return format_html(line, mark, said)
-
-    def text_of(self, record: Worksheet) -> StatusText:
-        """How a worksheet that was fetched by `listed` stands, in the reader's units."""
-        if "text" not in vars(record):
-            record.text = status_text(record.today, self.system)  # type: ignore[attr-defined]
-        text: StatusText = record.text  # type: ignore[attr-defined]
-        return text

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass, replace
 from datetime import date
+from typing import TypeVar
 
 from django.db import connection
 
@@ -15,6 +16,8 @@ from shop.worksheets.models import Worksheet
 from shop.worksheets.naming import with_names
 from shop.worksheets.rules import WorksheetStatus
 from shop.worksheets.what_states_read import for_states
+
+Found = TypeVar("Found")
 
 LOT = 4
 """Worksheets that are read together: fewer are more questions after a write that concerns them, more more to read."""
@@ -37,15 +40,15 @@ def briefs(keys: Collection[int], today: date) -> dict[int, Brief]:
     """How worksheets stand, by key, deleted ones among them."""
     if connection.in_atomic_block:  # Nothing is kept: these alone and all at once.
         return briefs_and_states(keys)[0]
-    found = _by_lots(keys, today, _in_brief)
+    found = by_lots(keys, lambda lot: _in_brief(lot, today))
     return {key: found[key] for key in keys if key in found}
 
 
-def _by_lots(keys: Iterable[int], today: date, read: Callable[[int, date], dict[int, Brief]]) -> dict[int, Brief]:
-    """The lots that hold these."""
-    found: dict[int, Brief] = {}
+def by_lots(keys: Iterable[int], read: Callable[[int], dict[int, Found]]) -> dict[int, Found]:
+    """Read the lots that hold these."""
+    found: dict[int, Found] = {}
     for lot in sorted({key // LOT for key in keys}):
-        found |= read(lot, today)
+        found |= read(lot)
     return found
 
 
@@ -57,7 +60,8 @@ def _in_brief(lot: int, today: date) -> dict[int, Brief]:
 
 
 @while_unchanged
-def _lot(lot: int, today: date) -> dict[int, Brief]:
+def lot_today(lot: int, today: date) -> dict[int, Brief]:
+    """The worksheets of a lot, by key, each with all that working it out came to, and whoever is named in it."""
     found = _nameless(lot, today)
     name_persons(sheet.state.worksheet for sheet in found.values() if sheet.state)
     return {key: _named(sheet) for key, sheet in found.items()}
@@ -98,7 +102,7 @@ def states_today(keys: Collection[int], today: date) -> dict[int, EvaluatedWorks
     if connection.in_atomic_block:  # As above.
         found = _worked_out(for_states(Worksheet.objects.filter(pk__in=keys)))
     else:
-        found = _by_lots(keys, today, _lot)
+        found = by_lots(keys, lambda lot: lot_today(lot, today))
     states = {key: found[key].state for key in keys if key in found}
     deleted = [key for key, state in states.items() if state is None]
     rest = (

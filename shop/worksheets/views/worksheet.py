@@ -45,7 +45,7 @@ def _system(request: HttpRequest) -> System:
 @reads()
 def worksheets(request: HttpRequest) -> HttpResponse:
     """Every worksheet, each worked out today; the deleted ones where the address asks for them."""
-    rows = rows_asked(request, listed(Worksheet.objects.all()))
+    rows = rows_asked(request, listed(Worksheet.objects.all(), _system(request)))
     template = "worksheets/worksheets.html"
     return list_page(
         request, title=gettext("Worksheets"), table=Worksheets, rows=rows, filters=WorksheetFilters, template=template

@@ -11,10 +11,12 @@ from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from shop.base import unchanged
+from shop.base.asked_again import listening
 from shop.vehicles.models import Fitted
 from shop.worksheets.evaluation import EvaluatedWorksheet, work_out
 from shop.worksheets.models import Worksheet, WorksheetInput
 from shop.worksheets.text import status_text
+from shop.worksheets.texts_today import texts_today
 from shop.worksheets.today import briefs, states_today
 from shop.worksheets.what_states_read import for_states
 from specs.models import Component, Measurement
@@ -114,7 +116,23 @@ def test_what_is_put_together_of_parts_stands_as_what_is_read_at_once():
     for _ in range(20):
         way = drawn.choice(Shop.WAYS)
         way(shop, drawn)
-        assert told(states_today(shop.keys, timezone.localdate())) == told(at_once(shop.keys)), (way.__name__, seed)
+        now, today = at_once(shop.keys), timezone.localdate()
+        assert told(states_today(shop.keys, today)) == told(now), (way.__name__, seed)
+        said = {key: status_text(state, "inch") for key, state in now.items()}
+        assert texts_today(shop.keys, today, "inch") == said, (way.__name__, seed)
+
+
+def test_who_reads_how_worksheets_stand_is_given_what_the_one_before_was_given():
+    shop, today = Shop(), timezone.localdate()
+
+    def read() -> list[object]:
+        with listening():  # as for a page
+            return list(texts_today(shop.keys, today, "metric").values())
+
+    read()
+    first, second = read(), read()
+    assert first
+    assert all(one is other for one, other in zip(first, second, strict=True))
 
 
 def test_whether_worksheets_hold_rests_on_nobody_s_name():
