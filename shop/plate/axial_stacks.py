@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
-from django.utils import timezone
 from django.utils.translation import gettext
 
 from shop.base.language import gettext_lazy
 from shop.base.unchanged import while_unchanged
 from shop.plate.layout import PlateLayout
+from shop.plate.thickness_text import InStack
 from shop.worksheets.evaluation import EvaluatedWorksheet
 from shop.worksheets.models import Worksheet
-from shop.worksheets.text import StatusText, status_text
+from shop.worksheets.text import status_text
 from shop.worksheets.today import states_today
 from shop.worksheets.what_if import Turn, sweep
 from specs.engine.fields import fields_of
@@ -29,30 +28,16 @@ STACKS = {
 _THINNER, _THICKER = 0.5, 2.0
 
 
-@dataclass(frozen=True)
-class InStack:
-    """One worksheet of the stack: how it stands, its checks today, and at which thickness they would change."""
-
-    what: str
-    worksheet: Worksheet
-    text: StatusText
-    checks: tuple[tuple[str, str], ...]
-    turns: tuple[str, ...]
-
-
 def thickness_dimension(plate: PlateLayout) -> Dimension | None:
     """The dimension that the plate's thickness is taken from."""
     return next((held.dimension for held in plate.worksheet.inputs.all() if held.path == "thickness"), None)
 
 
-def stack_of(dimension: Dimension | None, system: System) -> list[InStack]:
-    """Every standing worksheet of the axial stack that follows the plate's thickness."""
-    return [] if dimension is None else _stack_of(dimension.pk, system, timezone.localdate())
-
-
 @while_unchanged
-def _stack_of(dimension: int, system: System, today: date) -> list[InStack]:
-    """Kept, for where a check changes sides is found by solving each of them a hundred times and more."""
+def stack_of(dimension: int, system: System, today: date) -> list[InStack]:
+    """Every active worksheet of the axial stack that follows a plate's thickness.
+
+    Kept, for where a check changes sides is found by solving each of them a hundred times and more."""
     sheets = Worksheet.objects.active().filter(inputs__dimension=dimension, calculation__in=STACKS).distinct()
     states = states_today(tuple(sheet.pk for sheet in sheets), today)
     return [_in_stack(state, dimension, system) for state in states.values()]
@@ -60,14 +45,22 @@ def _stack_of(dimension: int, system: System, today: date) -> list[InStack]:
 
 def missing(stack: list[InStack]) -> list[tuple[str, str]]:
     """What of the stack no worksheet follows yet: the calculation and what it answers."""
-    there = {one.worksheet.calculation for one in stack}
+    there = {one.calculation for one in stack}
     return [(name, what) for name, what in STACKS.items() if name not in there]
 
 
 def _in_stack(state: EvaluatedWorksheet, dimension: int, system: System) -> InStack:
     checks = tuple((check.name, check.verdict) for check in state.result.checks) if state.result else ()
-    what = STACKS[state.worksheet.calculation]
-    return InStack(what, state.worksheet, status_text(state, system), checks, _turns(state, dimension, system))
+    sheet, headline = state.worksheet, status_text(state, system).headline
+    return InStack(
+        what=STACKS[sheet.calculation],
+        calculation=sheet.calculation,
+        title=sheet.title,
+        address=sheet.get_absolute_url(),
+        headline=headline,
+        checks=checks,
+        turns=_turns(state, dimension, system),
+    )
 
 
 def _turns(state: EvaluatedWorksheet, dimension: int, system: System) -> tuple[str, ...]:

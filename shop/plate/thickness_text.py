@@ -10,7 +10,6 @@ from django.utils.translation import gettext
 from shop.base.language import capfirst, gettext_lazy, word
 from shop.base.rows import Row
 from shop.calculate.verdict_text import VerdictText
-from shop.plate.axial_stacks import InStack
 from shop.plate.layout import PlateLayout
 from shop.worksheets.rules import IN_DOUBT, Origin
 from specs.engine.units import LENGTH, System, show
@@ -41,6 +40,20 @@ class ShownNeed:
     need: ThicknessNeed
     verdict: str
     least: float | None
+
+
+@dataclass(frozen=True)
+class InStack:
+    """One worksheet of the stack: what it answers and how it stands, in words; its checks today, and at which thickness
+    they would change."""
+
+    what: str
+    calculation: str
+    title: str
+    address: str
+    headline: str
+    checks: tuple[tuple[str, str], ...]
+    turns: tuple[str, ...]
 
 
 def shown_needs(plate: PlateLayout, found: Sequence[ThicknessNeed]) -> list[ShownNeed]:

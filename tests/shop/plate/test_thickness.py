@@ -1,9 +1,12 @@
 """The plate's thickness on one page: threads, heads, dowels, and the axial stack that follows its dimension."""
 
 import pytest
+from django.utils import timezone
 
+from shop.base.asked_again import listening
 from shop.plate.layout import read_state
 from shop.plate.models import PlateMaking
+from shop.plate.thickness_page import ThicknessPage, thickness_page
 from shop.plate.thickness_text import thickness_verdict
 from shop.worksheets.evaluation import worksheet_state
 from tests.factories.measuring import make_dimension, make_reading
@@ -134,3 +137,21 @@ def test_a_plate_of_which_no_need_is_known_is_not_called_thick_enough():
     said = thickness_verdict(plate, [], [], True, "metric")
     assert said.headline.startswith("Not known whether it is thick enough for what it holds")
     assert said.mark == "waiting"
+
+
+@pytest.mark.django_db(transaction=True)
+def test_who_reads_of_a_thickness_is_given_what_the_one_before_was_given():
+    dimension, today = measured(30), timezone.localdate()
+    sheet = make_plate(inputs={"thickness": dimension})
+    make_worksheet({**GAP, "adapter_thickness": dimension}, calculation="release-bearing-gap")
+
+    def read() -> ThicknessPage:
+        with listening():  # as for a page
+            return thickness_page(sheet.pk, "metric", today)
+
+    read()
+    first = read()
+    assert first.stack
+    assert read() is first
+    make_reading(dimension=dimension, mm=9)
+    assert read().thickness == pytest.approx(0.009)
