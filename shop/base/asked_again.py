@@ -168,6 +168,11 @@ def who_listens() -> Listener | None:
     return _stack()[-1] if _stack() else None
 
 
+def is_whole_so_far() -> bool:
+    """Whether all that works asked while somebody listened can be asked again, thus wrote nothing."""
+    return all(one is None or one.is_whole for one in _stack())
+
+
 def pickled(found: Any) -> bytes | None:
     """A result as bytes; None for one that holds what cannot be written."""
     try:

@@ -17,6 +17,7 @@ from collections.abc import Iterable, Iterator
 from threading import local
 from typing import Any
 
+from django.db import InterfaceError, OperationalError
 from django.db.backends.base.base import BaseDatabaseWrapper
 
 from shop.base.lot_marks import LOT, asked_by
@@ -134,12 +135,26 @@ def state(cursor: Any) -> State:
 _of_thread = local()
 
 
-def state_now(connection: BaseDatabaseWrapper) -> State:
+def state_now(connection: Any) -> State:
     """The same of a connection, by a cursor that its thread keeps.
 
-    A page asks it twenty times, the first after a write a hundred; to make a cursor takes longer than the answer.
+    To make a cursor takes longer than the answer. As the first question of a request it tells as well whether the
+    connection that was kept still leads to a server, of which Django would ask by a question of its own.
     """
     connection.ensure_connection()
+    try:
+        found = _told_state(connection)
+    except (OperationalError, InterfaceError):
+        if connection.health_check_done or not connection.health_check_enabled:
+            raise
+        connection.close()
+        connection.ensure_connection()
+        found = _told_state(connection)
+    connection.health_check_done = True
+    return found
+
+
+def _told_state(connection: BaseDatabaseWrapper) -> State:
     with connection.wrap_database_errors:
         kept = getattr(_of_thread, "cursor", None)
         if kept is None or kept.closed or kept.connection is not connection.connection:

@@ -80,7 +80,7 @@ class SamePage:
         shown = self._same(key, mark, minute) if _may_be_shown_again(request) else None
         if shown and shown.lists_read in (None, _lists(request)):
             return _sent_again(request, shown)
-        with listening() as listener:
+        with unchanged.at_one_look(mark), listening() as listener:
             response = self.get_response(request)
         if not _may_be_same(request, response):
             return response

@@ -32,11 +32,16 @@ Left = Last | bool | None
 
 def mark() -> Hashable | None:
     """Name the state of the whole database; None inside a transaction, or where it cannot be told."""
-    if connection.in_atomic_block or not connection.get_autocommit():
+    if not is_outside_transactions():
         return None
     if connection.vendor == "sqlite":
         return _watched(str(connection.settings_dict["NAME"]))
     return postgres_marks.state_now(connection)
+
+
+def is_outside_transactions() -> bool:
+    """Whether what is read here is what everyone sees."""
+    return not connection.in_atomic_block and connection.get_autocommit()
 
 
 def is_unchanged_since(before: Hashable | None) -> bool:

@@ -5,14 +5,17 @@ asked are asked again (`shop.base.asked_again`), but for those that read no tabl
 (`shop.base.table_marks`): where all are answered as they were, what it came to is still today's.
 
 Inside a transaction nothing is kept and nothing is taken: whoever writes decides by what he reads himself.
+
+While a page is made that writes nothing, the mark is asked for once (`at_one_look`): it shows what was when it began.
 """
 
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable, Mapping
+from collections.abc import Callable, Hashable, Iterator, Mapping
+from contextlib import contextmanager
 from functools import wraps
-from threading import Lock, RLock
+from threading import Lock, RLock, local
 from typing import Any, ParamSpec, TypeVar
 from weakref import WeakKeyDictionary
 
@@ -25,6 +28,7 @@ from shop.base.asked_again import (
     Trace,
     has_identity,
     heard_by,
+    is_whole_so_far,
     listening,
     origin,
     pickled,
@@ -32,7 +36,7 @@ from shop.base.asked_again import (
     who_listens,
 )
 from shop.base.moved_marks import KeptAnswers, LonelyRoom, Room
-from shop.base.state_mark import Left, mark, written_since
+from shop.base.state_mark import Left, is_outside_transactions, mark, written_since
 from specs.written import form, written_as
 
 P = ParamSpec("P")
@@ -66,12 +70,30 @@ def while_unchanged(work: Callable[P, Found]) -> Callable[P, Found]:
 def trace_of(listener: Listener, then: Hashable) -> Trace | None:
     """What was asked while somebody listened, under that mark; None where it cannot be asked again."""
     trace = listener.trace(b"", _KEPT.answers(then)) if listener.is_whole else None
-    return trace if _now() == then else None
+    return trace if _told_now() == then else None
 
 
 def still_holds(trace: Trace, now: Hashable) -> bool:
     """Whether all that was asked is answered under this mark as it was."""
     return trace.holds(_KEPT.answers(now))
+
+
+@contextmanager
+def at_one_look(began_in: Hashable | None) -> Iterator[None]:
+    """Within, what is kept is taken as of this mark, as long as nobody in this process knows of a later one and
+    nothing was asked here that may have written."""
+    before, _LOOK.began_in = _LOOK.began_in, began_in
+    try:
+        yield
+    finally:
+        _LOOK.began_in = before
+
+
+class _Look(local):
+    began_in: Hashable | None = None
+
+
+_LOOK = _Look()
 
 
 class _Call:
@@ -108,6 +130,14 @@ def _filled(now: Hashable, call: _Call) -> _Place:
 
 
 def _now() -> Hashable | None:
+    """The mark that counts here: the one under which a page began, else that of this moment."""
+    seen = _LOOK.began_in
+    if seen is not None and seen == _KEPT.mark and is_whole_so_far() and is_outside_transactions():
+        return seen
+    return _told_now()
+
+
+def _told_now() -> Hashable | None:
     """The mark of the database, asked for nobody's account."""
     with heard_by(None):
         return mark()
@@ -161,7 +191,7 @@ class _Kept:
 
     def __init__(self) -> None:
         self._lock = Lock()
-        self._mark: Hashable = None
+        self.mark: Hashable = None
         self._left: Left = None
         self._places: dict[Hashable, _Place] = {}
         self._answers = KeptAnswers()
@@ -184,12 +214,12 @@ class _Kept:
         The marks of tables are those of this very state: whoever asks a later one puts his answers where the next
         mark sorts them out.
         """
-        if now != self._mark:
-            left, written = written_since(self._mark, self._left, now)
-            if left is None and _now() != now:
+        if now != self.mark:
+            left, written = written_since(self.mark, self._left, now)
+            if left is None and _told_now() != now:
                 return False
             self._answers.come_to_the_next(written)
-            self._mark, self._places, self._left = now, {}, left
+            self.mark, self._places, self._left = now, {}, left
         elif len(self._places) >= self.MOST:
             self._places = {}
         return True
@@ -261,7 +291,7 @@ def _worked_out(work: Callable[[], Any], now: Hashable, answers: Room) -> tuple[
     if kept is None or not listener.is_whole:
         return found, None
     trace = listener.trace(kept, answers)
-    return found, trace if _now() == now else None
+    return found, trace if _told_now() == now else None
 
 
 _KEPT = _Kept()

@@ -148,6 +148,23 @@ def test_a_mark_is_asked_on_the_connection_that_is_open():
         other.close()
 
 
+def test_the_first_question_of_a_request_finds_a_server_that_was_started_again(monkeypatch):
+    """Each thread keeps its connection: the first page after a restart would be an error in every one of them."""
+    monkeypatch.setitem(connection.settings_dict, "CONN_HEALTH_CHECKS", True)
+    connection.close()
+    before = mark()
+    other = connection.copy("other")
+    try:
+        connection.close_if_unusable_or_obsolete()  # as each request begins
+        with other.cursor() as cursor:
+            cursor.execute("SELECT pg_terminate_backend(%s)", [connection.connection.info.backend_pid])
+        assert mark() == before
+        assert connection.health_check_done, "Django asks no question of its own"
+    finally:
+        other.close()
+        connection.close()
+
+
 def test_a_table_without_its_trigger_may_have_been_written_until_it_has_it_again():
     before = Look()
     run("ALTER TABLE vehicles_customer DISABLE TRIGGER USER")

@@ -9,8 +9,10 @@ import pytest
 from django.conf import settings
 from django.db import connection, transaction
 
+from shop.base import unchanged
+from shop.base.asked_again import listening
 from shop.base.state_mark import is_unchanged_since, mark
-from shop.base.unchanged import while_unchanged
+from shop.base.unchanged import at_one_look, while_unchanged
 from specs.models import Component
 from tests.factories.measuring import make_component
 from tests.shop.base.test_two_connections import at_once
@@ -106,6 +108,42 @@ def test_many_who_ask_at_once_wait_for_one_who_reads(names):
     make_component(name="one")
     assert at_once(*[names] * 6) == [["one"]] * 6
     assert len(names.asked) == 1
+
+
+@pytest.fixture
+def looks(monkeypatch):
+    """How often the database was asked for its mark."""
+    asked = []
+    monkeypatch.setattr(unchanged, "mark", lambda: asked.append(1) or mark())
+    return asked
+
+
+def test_a_page_is_of_the_state_in_which_it_began_until_somebody_here_knows_a_later_one(names, looks):
+    make_component(name="one")
+    assert names() == ["one"]
+    with at_one_look(mark()), listening():
+        looks.clear()
+        assert [names(), names()] == [["one"], ["one"]]
+        assert not looks, "the mark was asked for when the page began"
+        in_a_thread(lambda: Component.objects.update(name="two"))
+        assert names() == ["one"]
+        in_a_thread(names)
+        assert names() == ["two"], "another page of this process has come to a later state"
+    in_a_thread(lambda: Component.objects.update(name="three"))
+    assert names() == ["three"], "outside a page everything is of this moment"
+
+
+def test_a_page_that_writes_reads_what_it_wrote(names):
+    make_component(name="one")
+    assert names() == ["one"]
+    with at_one_look(mark()), listening():
+        assert names() == ["one"]
+        with transaction.atomic():
+            Component.objects.update(name="two")
+            assert names() == ["two"]
+        assert names() == ["two"]
+        Component.objects.update(name="three")
+        assert names() == ["three"]
 
 
 @pytest.mark.skipif(not ON_SQLITE, reason="a file takes the place of another on SQLite only")

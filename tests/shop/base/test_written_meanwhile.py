@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import random
 import secrets
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from io import StringIO
 from threading import Event
 
@@ -13,7 +14,9 @@ from django.core.management import call_command
 from django.db import connection, transaction
 
 from shop.base import unchanged
-from shop.base.unchanged import while_unchanged
+from shop.base.asked_again import listening
+from shop.base.state_mark import mark
+from shop.base.unchanged import at_one_look, while_unchanged
 from specs.models import Component
 from tests.factories.measuring import make_component
 from tests.shop.base.test_two_connections import at_once
@@ -73,6 +76,16 @@ def nothing_at_all(key: int) -> None:
         transaction.set_rollback(True)
 
 
+def outside_a_page() -> AbstractContextManager[None]:
+    return nullcontext()
+
+
+@contextmanager
+def in_a_page() -> Iterator[None]:
+    with at_one_look(mark()), listening():
+        yield
+
+
 @pytest.fixture(autouse=True)
 def nothing_kept(monkeypatch):
     monkeypatch.setattr(unchanged, "_KEPT", unchanged._Kept())
@@ -88,10 +101,13 @@ def test_whoever_wrote_reads_what_he_wrote(monkeypatch):
             told = 0
             for turn in range(ROUNDS):
                 words = f"{at} {turn}"
-                drawn.choice(WAYS)(key, words)
-                assert all_notes()[key] == words, f"seed {seed}"
-                nothing_at_all(key)
-                assert notes_of(key) == words, f"seed {seed}"
+                with drawn.choice((in_a_page, outside_a_page))():
+                    drawn.choice(WAYS)(key, words)
+                    assert all_notes()[key] == words, f"seed {seed}"
+                    nothing_at_all(key)
+                    assert notes_of(key) == words, f"seed {seed}"
+                with drawn.choice((in_a_page, outside_a_page))():
+                    assert all_notes()[key] == words, f"seed {seed}"
                 told += 1
             return told
 
