@@ -204,11 +204,12 @@ def _latest_with_hours() -> list[tuple[Decimal, Decimal, int]]:
     latest = Step.objects.active().filter(finished_at__isnull=False, hours_estimated__gt=0)
     keys = latest.order_by("-finished_at", "pk").values_list("pk", flat=True)
     found: list[tuple[Decimal, Decimal, int]] = []
-    for start in count(0, LATEST_STEPS):
-        batch = list(keys[start : start + LATEST_STEPS])
+    at_once = LATEST_STEPS + LATEST_STEPS // 4  # Of most steps somebody logged hours: few shops are looked at twice.
+    for start in count(0, at_once):
+        batch = list(keys[start : start + at_once])
         logged = Step.objects.filter(pk__in=batch).with_hours().filter(hours_logged__gt=0)
         found += logged.order_by("-finished_at", "pk").values_list("hours_logged", "hours_estimated", "job_id")
-        if len(batch) < LATEST_STEPS or len(found) >= LATEST_STEPS:
+        if len(batch) < at_once or len(found) >= LATEST_STEPS:
             return found[:LATEST_STEPS]
     return found
 
