@@ -15,9 +15,10 @@ from django.db.models import Prefetch
 from shop.base.roles import NAMES
 from shop.base.unchanged import while_unchanged
 from shop.worksheets.models import AcceptedRecord, Worksheet, WorksheetInput
-from shop.worksheets.what_states_read import ELSEWHERE, of_sheets
+from shop.worksheets.what_states_read import ELSEWHERE, hand_overs, of_sheets
 from specs.models import Component, Dimension
 from specs.queries import dimensions_with_readings
+from specs.row_queries import read_related
 
 Keys = tuple[int, ...]
 
@@ -32,6 +33,8 @@ def put_together(keys: Collection[int]) -> list[Worksheet]:
         given.dimension = measured[given.dimension_id] if given.dimension_id else None
     for sheet in sheets:
         sheet.component = beside[sheet.component_id] if sheet.component_id else None
+    jobs = [job for sheet in sheets for job in sheet.jobs.all()]
+    read_related(jobs, "steps", lambda keys: _hand_overs(_keys(keys)))
     _give_persons(_made_by_persons(sheets), _ROLES, lambda persons: {key: User(pk=key) for key in persons})
     return sheets
 
@@ -75,7 +78,8 @@ def _keys(found: Iterable[int | None]) -> Keys:
 
 @while_unchanged
 def _sheets(keys: Keys) -> list[Worksheet]:
-    """Worksheets without their component, without what was measured, and without anybody's name."""
+    """Worksheets without their component, without what was measured, without the steps of their jobs, and without
+    anybody's name."""
     parts = of_sheets(WorksheetInput.objects.all(), AcceptedRecord.objects.last_of_each())
     return list(Worksheet.objects.filter(pk__in=keys).prefetch_related(*parts))
 
@@ -86,6 +90,11 @@ def _measured(dimensions: Keys) -> dict[int, Dimension]:
     found = dimensions_with_readings(Dimension.objects.filter(pk__in=dimensions), named=False)
     found = found.prefetch_related(Prefetch("measurements__specimen__fitted", ELSEWHERE))
     return {one.pk: one for one in found} if dimensions else {}
+
+
+@while_unchanged
+def _hand_overs(jobs: Keys) -> list[Any]:
+    return list(hand_overs().filter(job__in=jobs))
 
 
 @while_unchanged

@@ -12,7 +12,7 @@ from shop.worksheets.models import AcceptedRecord, Worksheet, WorksheetInput, Wo
 from specs.models import Hole
 from specs.queries import dimensions_with_readings, newer_pattern
 
-# The vehicle of each job of a worksheet with what is in it, what is set aside, and whether it was handed over.
+# The vehicle of each job of a worksheet with what is in it, and what is set aside.
 _WHAT_PIECES_READ = (
     Prefetch("jobs__vehicle__fitted", Fitted.objects.in_now().select_related("specimen")),
     "jobs__set_aside__specimen",
@@ -38,23 +38,29 @@ def what_states_read() -> tuple[Prefetch | str, ...]:
         Prefetch("dimension__measurements__specimen__fitted", ELSEWHERE),
     )
     last = AcceptedRecord.objects.last_of_each().with_only("person", *NAMES)
-    return *of_sheets(inputs, last), Prefetch("component__dimensions", dimensions_with_readings())
+    own = Prefetch("component__dimensions", dimensions_with_readings())
+    return *of_sheets(inputs, last), Prefetch("jobs__steps", hand_overs()), own
 
 
 def of_sheets(inputs: Any, last: Any) -> tuple[Prefetch | str, ...]:
-    """What is read of worksheets themselves, beside what was measured; `last` is the last record accepted of each."""
+    """What is read of worksheets themselves and of the pieces of their jobs, beside what was measured; `last` is the
+    last record accepted of each."""
     inputs = inputs.select_related("pattern__component", "pattern__specimen")
     inputs = inputs.annotate(newer_pattern=newer_pattern("pattern")).prefetch_related(
         Prefetch("pattern__holes", Hole.objects.order_by("pk")), Prefetch("pattern__specimen__fitted", ELSEWHERE)
     )
     of_plates = Prefetch("making"), Prefetch("left_out")  # kept beside a worksheet by the room above
-    # Of jobs, a room above, the steps that say whether one was handed over: what else is done moves nothing.
-    jobs: Any = Worksheet._meta.get_field("jobs").related_model
-    steps = jobs._meta.get_field("steps").related_model.objects.filter(hazard="hands over")
     return (
         Prefetch("inputs", inputs),
         Prefetch("accepted", last, to_attr="last_accepted"),
         *of_plates,
         *_WHAT_PIECES_READ,
-        Prefetch("jobs__steps", steps.only("job_id", "hazard", "finished_at", "deleted_at")),
     )
+
+
+def hand_overs() -> Any:
+    """The steps that say whether a job was handed over: what else is done in it moves nothing."""
+    # Jobs are a room above this one.
+    jobs: Any = Worksheet._meta.get_field("jobs").related_model
+    steps = jobs._meta.get_field("steps").related_model.objects.filter(hazard="hands over")
+    return steps.only("job_id", "hazard", "finished_at", "deleted_at")

@@ -20,8 +20,8 @@ from shop.worksheets.texts_today import texts_today
 from shop.worksheets.today import briefs, states_today
 from shop.worksheets.what_states_read import for_states
 from specs.models import Component, Measurement
-from tests.factories.jobs import make_job
-from tests.factories.measuring import make_component, make_dimension, make_pattern, make_reading
+from tests.factories.jobs import make_job, make_step
+from tests.factories.measuring import make_component, make_dimension, make_pattern, make_reading, make_specimen
 from tests.factories.people import make_person
 from tests.factories.vehicles import make_fitted
 from tests.factories.worksheets import accepted_worksheet, make_worksheet, moved
@@ -40,6 +40,7 @@ class Shop:
         self.sheet = accepted_worksheet(self.person, inputs=given, component=self.component)
         self.job = make_job()
         self.job.worksheets.add(self.sheet)
+        self.last_step = make_step(job=self.job, title="Give it back", hazard="hands over")
         self.pattern = make_pattern(component=self.component, person=self.person)
         make_worksheet(calculation="plate-layout", inputs={"engine": self.pattern}, person=self.other)
         self.keys = tuple(Worksheet.objects.values_list("pk", flat=True))
@@ -68,6 +69,17 @@ class Shop:
     def fit_a_piece(self, drawn):
         make_fitted(vehicle=self.job.vehicle, place=f"gearbox {drawn.random()}", since=timezone.localdate())
 
+    def fit_a_piece_of_what_was_measured(self, drawn):
+        piece = make_specimen(component=self.component, mark=f"A{drawn.random()}")
+        place = f"gearbox {drawn.random()}"
+        make_fitted(vehicle=self.job.vehicle, specimen=piece, place=place, since=timezone.localdate())
+
+    def hand_over(self, drawn):
+        """Or take it back."""
+        at = None if self.last_step.finished_at else timezone.now()
+        self.last_step.finished_at, self.last_step.finished_by = at, self.other if at else None
+        self.last_step.save()
+
     def take_a_piece_out(self, drawn):
         Fitted.objects.update(until=timezone.localdate())
 
@@ -79,7 +91,7 @@ class Shop:
 
     WAYS = (
         *(rename, measure, measure_beside, forget_a_reading, type_another, take_nothing_measured),
-        *(fit_a_piece, take_a_piece_out, call_otherwise, move_a_hole),
+        *(fit_a_piece, fit_a_piece_of_what_was_measured, take_a_piece_out, hand_over, call_otherwise, move_a_hole),
     )
 
 
@@ -154,3 +166,15 @@ def test_a_name_has_nothing_read_again_but_names():
         states_today(shop.keys, timezone.localdate())
     read = {query["sql"].partition(" FROM ")[2].split()[0] for query in captured if query["sql"].startswith('SELECT "')}
     assert read == {'"auth_user"'}
+
+
+def test_a_hand_over_has_no_input_read_again_and_counts():
+    shop, today = Shop(), timezone.localdate()
+    shop.fit_a_piece_of_what_was_measured(random.Random(1))
+    assert states_today(shop.keys, today)[shop.sheet.pk].status.doubts, "read of no piece, and the job has one"
+    with CaptureQueriesContext(connection) as captured:
+        shop.hand_over(random.Random(1))
+        written = len(captured)
+        assert not states_today(shop.keys, today)[shop.sheet.pk].status.doubts
+    read = [query["sql"] for query in captured.captured_queries[written:]]
+    assert not any('FROM "worksheets_worksheetinput"' in sql for sql in read)
