@@ -23,8 +23,9 @@ from shop.base.asked_again import heard_by
 from shop.base.days_between import DaysBetween
 from shop.orders.models import OrderLine, Supplier
 from shop.orders.past_order import PastOrder
-from shop.orders.supplier_record import Record, Wait
+from shop.orders.supplier_record import Grounds, Record, Wait
 from shop.orders.supplier_spread import Alike, SupplierSpread, alike, fit_alike
+from specs.apart import done_apart
 
 USUAL_LEAD_WITHOUT_RECORD = 30
 """Days from order to first promise taken where no order was ever promised for a day. An assumption, no source."""
@@ -55,16 +56,40 @@ class History:
         """How suppliers differ in days late."""
         return fit_alike(self.alike)
 
+    @cached_property
+    def order_count(self) -> int:
+        """How many orders all suppliers have."""
+        return sum(map(len, self.by_supplier.values()))
+
+    def grounds(self, supplier: int) -> Grounds:
+        """Return what a prediction of one supplier rests on, by its key."""
+        return Grounds(supplier, tuple(self.by_supplier.get(supplier, ())), self.order_count)
+
     def record(self, supplier: int) -> Record:
         """Return the record of one supplier, by its key; one without orders may be like any other."""
-        own = tuple(self.by_supplier.get(supplier, ()))
-        return Record(supplier, own, sum(map(len, self.by_supplier.values())), self.spread)
+        return Record(supplier, tuple(self.by_supplier.get(supplier, ())), self.order_count, self.spread)
 
     @cached_property
     def unordered(self) -> Wait:
         """Return the wait for a part that is ordered today, from a supplier that is not chosen yet."""
-        count = sum(map(len, self.by_supplier.values()))
-        return Record(None, (), count, fit_alike(self.alike_since_ordered)).wait(0)
+        return Record(None, (), self.order_count, fit_alike(self.alike_since_ordered)).wait(0)
+
+
+@dataclass(frozen=True)
+class Expected:
+    """The days within which an order is here half the time, and four times in five; None where no record reaches so
+    far: later than `known_days`."""
+
+    half: int | None
+    most: int | None
+    known_days: int
+
+
+@done_apart
+def expected(past: History, supplier: int | None, days_late: int) -> Expected:
+    """Say when an order will be here that is `days_late` past its first promise; of no supplier: one placed today."""
+    wait = past.unordered if supplier is None else past.record(supplier).wait(days_late)
+    return Expected(wait.median, wait.four_in_five, wait.known_days)
 
 
 @dataclass(frozen=True)

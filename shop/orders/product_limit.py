@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from math import exp, log, nan
 from statistics import NormalDist
-from typing import TYPE_CHECKING, Any
 
 from django.utils.translation import gettext
 
 from shop.orders.past_order import PastOrder
 
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    Shares = NDArray[np.float64]
+Shares = tuple[float, ...]
 
 
 @dataclass(frozen=True)
@@ -49,31 +46,31 @@ def kaplan_meier(orders: Sequence[PastOrder], confidence: float = 0.95) -> Survi
     >>> from datetime import date
     >>> may = date(2026, 5, 1)
     >>> curve = kaplan_meier([PastOrder(may, date(2026, 5, 4), True), PastOrder(may, date(2026, 5, 9), False)])
-    >>> [float(share) for share in curve.share], curve.orders
-    ([0.5, 0.5], 2)
+    >>> curve.share, curve.orders
+    ((0.5, 0.5), 2)
     """
-    import numpy as np
-
-    late = np.array([order.days_late for order in orders], dtype=float)
-    arrived = np.array([order.arrived for order in orders], dtype=bool)
-    days, row = np.unique(late, return_inverse=True)
-    ended = np.bincount(row, weights=arrived, minlength=len(days))
-    out = len(late) - np.searchsorted(np.sort(late), days)
-    share = np.cumprod(1 - ended / np.maximum(out, 1))
-    low, high = _band(share, ended, out, confidence)
-    return SurvivalCurve(days, share.astype(float), low, high, int(arrived.sum()), int((~arrived).sum()))
-
-
-def _band(share: Any, ended: Any, out: Any, confidence: float) -> tuple[Shares, Shares]:
-    """Return S^exp(±z·√V / ln S) with Greenwood's V = Σ d / (n (n − d))."""
-    import numpy as np
-
+    # Without arrays: a sort and a product, on a page that has no other need of them.
+    ended = Counter(order.days_late for order in orders if order.arrived)
+    left = Counter(order.days_late for order in orders)
+    out, share, spread = len(orders), 1.0, 0.0
+    points: list[tuple[float, ...]] = []
     z = NormalDist().inv_cdf(0.5 + confidence / 2)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        spread = z * np.sqrt(np.cumsum(ended / (out * (out - ended)))) / np.abs(np.log(share))
-        low, high = share ** np.exp(spread), share ** np.exp(-spread)
-    known = (share > 0) & (share < 1)
-    return np.where(known, low, np.nan), np.where(known, high, np.nan)
+    for day in sorted(left):
+        share *= 1 - ended[day] / out
+        spread += ended[day] / (out * (out - ended[day])) if share else 0.0
+        points.append((float(day), share, *_band(share, z * spread**0.5)))
+        out -= left[day]
+    arrived = ended.total()
+    days, shares, low, high = zip(*points, strict=True) if points else ((), (), (), ())
+    return SurvivalCurve(days, shares, low, high, arrived, len(orders) - arrived)
+
+
+def _band(share: float, spread: float) -> tuple[float, float]:
+    """Return S^exp(±z·√V / ln S) with Greenwood's V = Σ d / (n (n − d)); `spread` is z·√V."""
+    if not 0 < share < 1:
+        return nan, nan
+    width = exp(spread / -log(share))
+    return share**width, share ** (1 / width)
 
 
 @dataclass(frozen=True)

@@ -31,13 +31,12 @@ DAYS_BEYOND_RECORD = 730
 
 
 @dataclass(frozen=True)
-class Record:
-    """What is known of one supplier: its own orders, how many all suppliers have, and how suppliers differ."""
+class Grounds:
+    """What a prediction of one supplier rests on: its own orders, and how many all suppliers have."""
 
     supplier: Hashable
     own: tuple[PastOrder, ...]
     order_count: int
-    spread: SupplierSpread
 
     @property
     def arrived(self) -> int:
@@ -56,6 +55,13 @@ class Record:
         return gettext("{words}, within what the {order_count} orders of all suppliers make likely.").format(
             words=words, order_count=self.order_count
         )
+
+
+@dataclass(frozen=True)
+class Record(Grounds):
+    """What is known of one supplier: its own orders among those of all, and how suppliers differ."""
+
+    spread: SupplierSpread
 
     def wait(self, days_late: int = 0) -> Wait:
         """Return the time still to wait for an order that is `days_late` past its first promise and not here.

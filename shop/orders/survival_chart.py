@@ -4,17 +4,13 @@ from __future__ import annotations
 
 from itertools import pairwise
 from math import isnan
-from typing import TYPE_CHECKING
 
 from django.utils.translation import gettext
 
-from shop.orders.product_limit import SurvivalCurve
+from shop.orders.product_limit import Shares, SurvivalCurve
 from specs.drawings.chart import Curve, Limit, plot
 from specs.drawings.primitives import Drawing, Role, Stroke
 from specs.drawings.scale import Axis
-
-if TYPE_CHECKING:
-    from shop.orders.product_limit import Shares
 
 Steps = tuple[tuple[float, float], ...]
 
@@ -23,7 +19,7 @@ def survival_chart(curve: SurvivalCurve, name: str) -> Drawing | None:
     """Return the chart of a record; None while it rests on no orders."""
     if not curve.orders:
         return None
-    axis = Axis.around(gettext("days late, by the first promise"), [float(day) for day in curve.days], zero=True)
+    axis = Axis.around(gettext("days late, by the first promise"), curve.days, zero=True)
     curves = [
         Curve(_steps(curve.days, curve.low, axis), "", Role.HIDDEN, Stroke.DASHED),
         Curve(_steps(curve.days, curve.high, axis), gettext("95 % band"), Role.HIDDEN, Stroke.DASHED),
@@ -43,12 +39,12 @@ def survival_chart(curve: SurvivalCurve, name: str) -> Drawing | None:
 
 def _steps(days: Shares, shares: Shares, axis: Axis) -> Steps:
     """The corners of a falling stair, whole until its first value; the band ends where it has a value no more."""
-    known = [(float(day), 100 * float(share)) for day, share in zip(days, shares, strict=True) if not isnan(share)]
+    known = [(day, 100 * share) for day, share in zip(days, shares, strict=True) if not isnan(share)]
     if not known:
         return ()
     points = [(axis.low, 100.0), (known[0][0], 100.0), known[0]]
     for (_, before), (day, share) in pairwise(known):
         points += [(day, before), (day, share)]
     last, least = known[-1]
-    ends = next((float(day) for day in days if day > last), axis.high)
+    ends = next((day for day in days if day > last), axis.high)
     return (*points, (ends, least))

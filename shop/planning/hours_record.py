@@ -14,8 +14,8 @@ from __future__ import annotations
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import exp
-from statistics import median
+from math import exp, fsum, log
+from statistics import fmean, median, variance
 from typing import TYPE_CHECKING
 
 from django.utils.translation import gettext, ngettext
@@ -54,50 +54,44 @@ class HoursRecord:
     jobs: tuple[Hashable, ...] = ()
 
     @cached_property
-    def _logs(self) -> NDArray[np.float64]:
-        import numpy as np
-
+    def _logs(self) -> list[float]:
         lacking = [0.0] * (OWN_RECORD_FROM - len(self.ratios))
-        return np.concatenate([np.log(self.ratios), lacking])
+        return [*map(log, self.ratios), *lacking]
 
     @cached_property
-    def _groups(self) -> list[NDArray[np.int64]]:
-        """The rows of each job's steps; a step that is lacking is a job of its own."""
-        import numpy as np
-
-        rows: dict[Hashable, list[int]] = {}
-        for n in range(len(self._logs)):
-            rows.setdefault(("job", self.jobs[n]) if n < len(self.jobs) else n, []).append(n)
-        return [np.array(of_one) for of_one in rows.values()]
+    def _groups(self) -> list[list[float]]:
+        """The logarithms of each job's steps; a step that is lacking is a job of its own."""
+        groups: dict[Hashable, list[float]] = {}
+        for n, one in enumerate(self._logs):
+            groups.setdefault(("job", self.jobs[n]) if n < len(self.jobs) else n, []).append(one)
+        return list(groups.values())
 
     @cached_property
     def mean(self) -> float:
         """Mean of the logarithm of the ratio."""
-        return float(self._logs.mean())
+        return fmean(self._logs)
 
     @cached_property
     def variances(self) -> tuple[float, float]:
         """Return τ² between jobs and σ² within; all is σ² where no job has two steps."""
-        import numpy as np
-
-        logs, sizes = self._logs, np.array([len(rows) for rows in self._groups])
-        free, between = len(logs) - len(sizes), len(sizes) - 1
+        # Without arrays: some hundred steps, on a page that has no other need of them.
+        count = len(self._logs)
+        free, between = count - len(self._groups), len(self._groups) - 1
         if free < 1 or between < 1:
-            return 0.0, float(logs.var(ddof=1))
-        means = np.array([logs[rows].mean() for rows in self._groups])
-        within = sum(float(((logs[rows] - logs[rows].mean()) ** 2).sum()) for rows in self._groups) / free
-        among = float((sizes * (means - logs.mean()) ** 2).sum()) / between
-        usual_size = (len(logs) - (sizes**2).sum() / len(logs)) / between
-        return max(0.0, (among - within) / float(usual_size)), within
+            return 0.0, variance(self._logs)
+        within = fsum(one**2 for of_job in self._groups for one in _from_their_mean(of_job)) / free
+        among = fsum(len(of_job) * (fmean(of_job) - self.mean) ** 2 for of_job in self._groups) / between
+        usual_size = (count - sum(len(of_job) ** 2 for of_job in self._groups) / count) / between
+        return max(0.0, (among - within) / usual_size), within
 
     def job_effect(self, job: Hashable) -> JobEffect:
         """Return what is known of one job's overrun, from its own finished steps."""
         shared, own = self.variances
-        rows = [n for n, key in enumerate(self.jobs) if key == job]
-        if not shared or not rows:
+        its = [self._logs[n] for n, key in enumerate(self.jobs) if key == job]
+        if not shared or not its:
             return JobEffect(0.0, shared**0.5)
-        weight = shared / (shared + own / len(rows))
-        overrun = float(self._logs[rows].mean()) - self.mean
+        weight = shared / (shared + own / len(its))
+        overrun = fmean(its) - self.mean
         return JobEffect(weight * overrun, (shared * (1 - weight)) ** 0.5)
 
     @cached_property
@@ -107,8 +101,8 @@ class HoursRecord:
 
         shared, own = self.variances
         if not shared:
-            return self._logs - self.mean
-        left = np.concatenate([self._logs[rows] - self._logs[rows].mean() for rows in self._groups if len(rows) > 1])
+            return np.array(self._logs) - self.mean
+        left = np.array([one for of_job in self._groups if len(of_job) > 1 for one in _from_their_mean(of_job)])
         return left * (own**0.5 / left.std() if left.std() else 0.0)
 
     @property
@@ -137,6 +131,11 @@ class HoursRecord:
         ).format(said=said, OWN_RECORD_FROM=OWN_RECORD_FROM) + gettext(
             "and the rest of the weight is on the estimates as they stand."
         )
+
+
+def _from_their_mean(those: Sequence[float]) -> list[float]:
+    middle = fmean(those)
+    return [one - middle for one in those]
 
 
 def draw_minutes(

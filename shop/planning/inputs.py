@@ -84,6 +84,11 @@ class ShopForecast:
         """The same shop, read once, with a forecast of so many draws."""
         return replace(self, draws=draws)
 
+    @property
+    def calendar(self) -> WorkCalendar:
+        """The days on which the shop works."""
+        return WorkCalendar(settings.SHOP_COUNTRY, settings.SHOP_REGION)
+
     @cached_property
     def forecast(self) -> Forecast:
         """The forecast, drawn when first asked for: once for all readings that say the same."""
@@ -127,8 +132,9 @@ class ShopForecast:
         arrivals = _arrivals(needs, self.lines, self.history, self.today, self.draws, rng)
         known = _known_days(needs, self.lines, self.history, self.today)
         minutes = _minutes([self.steps[one.key] for one in self.work], self.hours, self.draws)
-        calendar = WorkCalendar(settings.SHOP_COUNTRY, settings.SHOP_REGION)
-        return ForecastInputs(self.today, list(self.work), self.shop, calendar, arrivals, minutes, self.draws, known)
+        return ForecastInputs(
+            self.today, list(self.work), self.shop, self.calendar, arrivals, minutes, self.draws, known
+        )
 
 
 @dataclass(frozen=True)

@@ -13,10 +13,10 @@ from typing import Any
 from django.utils.translation import gettext, ngettext
 
 from shop.base import written
-from shop.orders.delivery_history import History
+from shop.orders.delivery_history import History, expected
 from shop.orders.models import Supplier, SupplierClosure
 from shop.orders.to_order import MissingPart
-from shop.planning.finish_forecast import ForecastInputs
+from shop.planning.inputs import ShopForecast
 from shop.planning.network import work_hanging
 from shop.planning.work_calendar import WorkCalendar
 
@@ -62,10 +62,10 @@ def days_of(supplier: Supplier | None, history: History) -> tuple[int, str]:
     Four times in five by the record; where no record reaches so far, the supplier's own usual days, said as such.
     """
     if supplier is None:
-        days, lead, who = history.unordered.four_in_five, history.usual_lead, gettext("whoever has it")
+        days, lead, who = expected(history, None, 0).most, history.usual_lead, gettext("whoever has it")
     else:
         lead = supplier.delivery_days if supplier.delivery_days is not None else history.usual_lead
-        days, who = history.record(supplier.pk).wait(-lead).four_in_five, str(supplier)
+        days, who = expected(history, supplier.pk, -lead).most, str(supplier)
     if days is None:
         said = ngettext(
             "only if {who} keeps the usual {number} day: no record reaches further",
@@ -77,15 +77,15 @@ def days_of(supplier: Supplier | None, history: History) -> tuple[int, str]:
     return days, said.format(number=days, who=who)
 
 
-def order_by_days(parts: Iterable[MissingPart], inputs: ForecastInputs, history: History) -> dict[int, OrderBy]:
+def order_by_days(parts: Iterable[MissingPart], reading: ShopForecast) -> dict[int, OrderBy]:
     """Return the latest day to order each missing part, by the need's key, in one query."""
     parts = list(parts)
-    hanging = work_hanging(inputs.steps)
+    hanging = work_hanging(reading.work)
     suppliers = {part.last.order.supplier for part in parts if part.last}
     closed: dict[int, list[tuple[date, date]]] = {}
     for one in SupplierClosure.objects.active().filter(supplier__in=suppliers):
         closed.setdefault(one.supplier_id, []).append((one.first, one.last))
-    takes: Mapping[Any, tuple[int, str]] = {one: days_of(one, history) for one in (*suppliers, None)}
+    takes: Mapping[Any, tuple[int, str]] = {one: days_of(one, reading.history) for one in (*suppliers, None)}
     found = {}
     for part in parts:
         supplier, step = part.last.order.supplier if part.last else None, part.need.step
@@ -96,7 +96,7 @@ def order_by_days(parts: Iterable[MissingPart], inputs: ForecastInputs, history:
             found[part.need.pk] = OrderBy(None, gettext("not known: the job cannot finish as it stands"))
         else:
             days, words = takes[supplier]
-            start = latest_start(step.job.wanted_by, minutes, inputs.shop.day, inputs.calendar)
+            start = latest_start(step.job.wanted_by, minutes, reading.shop.day, reading.calendar)
             shut = closed.get(supplier.pk, ()) if supplier else ()
             found[part.need.pk] = OrderBy(
                 day_to_order(start, days, shut),

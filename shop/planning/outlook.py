@@ -17,6 +17,7 @@ from django.utils.translation import gettext
 
 from shop.base.unchanged import while_unchanged
 from shop.base.written import clock, comma_moment
+from shop.planning.drawing import draw_today
 from shop.planning.drawing_lock import is_at_work
 from shop.planning.finish_forecast import Decider
 from shop.planning.models import KeptForecast
@@ -67,7 +68,15 @@ class Outlook:
 
 def outlook(reading: ShopForecast) -> Outlook | None:
     """The forecast that a page shows: of these facts, or the last one, with its time. None: the page draws it."""
-    return _of_these_facts(reading.fingerprint) or (_before(reading) if is_at_work() else None)
+    known = _of_these_facts(reading.fingerprint)
+    return known or (_before(reading) or _first(reading) if is_at_work() else None)
+
+
+def _first(reading: ShopForecast) -> Outlook | None:
+    """The first of a shop, drawn by who draws for everyone."""
+    draw_today(reading.today)
+    kept = KeptForecast.objects.filter(fingerprint=reading.fingerprint).first()
+    return _read(kept.result) if kept else None
 
 
 @while_unchanged

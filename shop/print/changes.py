@@ -29,6 +29,7 @@ from shop.print.facts import Heading, form_words, freeze, thaw
 from shop.print.kinds import SheetKind, sheet_kinds
 from shop.print.models import CustomerLetter, PrintedSheet
 from shop.worksheets.models import Worksheet
+from specs.apart import done_apart
 from specs.engine.units import System
 
 TRIES = 3
@@ -202,9 +203,15 @@ def write_to_customer(
 
 def lay_out(kind: SheetKind, facts: dict[str, Any], paper: str) -> bytes:
     """Draw the PDF of kept facts: the same facts give the same bytes."""
-    found = thaw(kind.facts, facts)
+    return _drawn(kind.name, facts, paper)
+
+
+@done_apart
+def _drawn(kind: str, facts: dict[str, Any], paper: str) -> bytes:
+    of_kind = sheet_kinds()[kind]
+    found = thaw(of_kind.facts, facts)
     with _written_as(found.heading):
-        return kind.draw(found, paper)
+        return of_kind.draw(found, paper)
 
 
 def file_heading(worksheet: Worksheet, *, now: datetime, content: str = "") -> Heading:

@@ -49,7 +49,7 @@ _SIGNATURE = 13 * mm
 _LETTER, _SMALL = 10.5, 8.0
 
 
-def letter_pdf(facts: LetterFacts, paper: str) -> bytes:
+def draw_letter(facts: LetterFacts, paper: str) -> bytes:
     """Lay a letter out and give the PDF; the same facts give the same bytes."""
     register()
     width, height = PAPERS[paper]

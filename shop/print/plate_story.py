@@ -18,6 +18,7 @@ from shop.print.plate_card_facts import PlateFacts
 from shop.print.plate_drawing import UP, brief_names_words, briefly_named, plate_drawing
 from shop.print.plate_tables import hole_table, operations_table
 from shop.print.plate_words import blank_of, corners_of, window_words
+from shop.print.sheet_frame import render
 from shop.print.styles import WIDTH
 from shop.print.text import sentence, words
 from specs.drawings.primitives import Drawing
@@ -45,6 +46,11 @@ _SHOP_CAUTIONS = (
         "cut."
     ),
 )
+
+
+def setup_sheet(facts: PlateFacts, paper: str) -> bytes:
+    """Draw the set-up sheets."""
+    return render(facts.heading, setup_story(facts), paper)
 
 
 def setup_story(facts: PlateFacts) -> list[Flowable]:

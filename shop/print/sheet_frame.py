@@ -252,11 +252,6 @@ def _draw_row(canvas: Canvas, cells: Sequence[Cell], y: float, height: float, ro
         x += cell
 
 
-def drawn_from(story: Callable[[Any], list[Flowable]], *, alone: bool = False) -> Callable[[Any, str], bytes]:
-    """How a kind of sheet is drawn whose facts a story lays out in the frame; `alone`: see `render`."""
-    return lambda facts, paper: render(facts.heading, story(facts), paper, alone)
-
-
 def moment_of(day: str) -> datetime | None:
     """Read a moment as a heading keeps it, or the day that a title block shows, in the shop's time; None where none.
 

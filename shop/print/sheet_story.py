@@ -24,6 +24,7 @@ from shop.print.layout import (
 )
 from shop.print.measuring_sketches import sketch_of
 from shop.print.safety import NOT_CHECKED
+from shop.print.sheet_frame import render
 from shop.print.stored_drawing import thaw_drawing
 from shop.print.text import formula, words
 
@@ -31,6 +32,11 @@ _DRAWING = 78 * mm
 _SKETCH, _SKETCH_LARGEST = 54 * mm, 1.0
 SPARE = 3
 MOST_HOLES, LEAST_HOLES = 18, 10
+
+
+def worksheet_sheet(facts: SheetFacts, paper: str) -> bytes:
+    """Draw the worksheet."""
+    return render(facts.heading, worksheet_story(facts), paper)
 
 
 def worksheet_story(facts: SheetFacts) -> list[Flowable]:
@@ -93,6 +99,11 @@ def _small_print(facts: SheetFacts) -> Iterator[Flowable]:
     yield from bullets(facts.limits)
     yield heading(gettext("Sources"))
     yield from bullets([*facts.sources, gettext("Method: {method}").format(method=facts.method)])
+
+
+def measuring_sheet(facts: MeasuringFacts, paper: str) -> bytes:
+    """Draw the blank measuring sheet."""
+    return render(facts.heading, measuring_story(facts), paper)
 
 
 def measuring_story(facts: MeasuringFacts) -> list[Flowable]:

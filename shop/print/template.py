@@ -33,7 +33,17 @@ DATUM = Extent(-10.0, -10.0, 10.0, 10.0)
 WARNING = gettext_lazy("Print at 100 %: no fitting, no scaling. Measure both bars: 100.0 mm, or throw it away.")
 
 
-def template(facts: PlateFacts, side: Side, paper: str) -> bytes:
+def engine_template(facts: PlateFacts, paper: str) -> bytes:
+    """The template of a plate, engine side up."""
+    return _template(facts, Side.ENGINE, paper)
+
+
+def gearbox_template(facts: PlateFacts, paper: str) -> bytes:
+    """The template of a plate, gearbox side up."""
+    return _template(facts, Side.GEARBOX, paper)
+
+
+def _template(facts: PlateFacts, side: Side, paper: str) -> bytes:
     """The template of a plate as somebody sees it who faces that side, on the paper turned as takes fewest sheets."""
     register()
     drawing, kept = plate_drawing(facts, side, LETTERS), _whole(facts, side)

@@ -181,6 +181,11 @@ def ticks(torque: TorqueFacts, least_columns: int = 1) -> Iterator[Flowable]:
     yield Table([heads, *body], widths, style=TableStyle(rules), repeatRows=1, hAlign="LEFT")
 
 
+def torque_list(facts: TorqueListFacts, paper: str) -> bytes:
+    """Draw the list of a vehicle's torques."""
+    return render(facts.heading, torque_list_story(facts), paper)
+
+
 def torque_list_story(facts: TorqueListFacts) -> list[Flowable]:
     """Every torque of a vehicle, a row each, job by job."""
     story: list[Flowable] = [words(facts.heading.title, "title"), pairs(facts.vehicle), gap()]

@@ -2,6 +2,7 @@
 
 import os
 import resource
+from pathlib import Path
 from typing import Any
 
 from django.conf import settings
@@ -10,6 +11,7 @@ from django.urls import URLResolver, get_resolver
 from gunicorn.app.base import BaseApplication
 
 from shop.base.declared import load_declarations
+from shop.serving.apart import give_over
 from shop.serving.arrival import LONGEST_HEAD
 from shop.serving.memory import compute_in_one_thread, give_back_what_is_free, take_what_is_loaded_for_lasting
 from shop.serving.request_log import gunicorn_logging
@@ -41,6 +43,7 @@ class Pages(BaseApplication):
         load_pages(get_resolver())
         load_declarations()
         calculations()
+        give_over(Path(settings.DATA_DIR))
         compute_in_one_thread()
         give_back_what_is_free()
         take_what_is_loaded_for_lasting()

@@ -18,6 +18,7 @@ from django.db import connections
 from django.utils import timezone
 from django.utils.translation import gettext
 
+from shop.serving.apart import do_for_others
 from shop.serving.forecasts import Forecasts
 from shop.serving.jobs import NEVER, JobRun, TimedJob, due_jobs
 from shop.serving.memory import give_back_what_is_free
@@ -44,6 +45,7 @@ class TimedWork:
         keep_runs(self.runs, self.folder)
         give_back_what_is_free()
         Forecasts(self.stopped).start()
+        do_for_others(self.folder)
         while not self.stopped.is_set():
             self.say(SILENT_AT_MOST)
             for job in due_jobs(self.runs, timezone.localtime()):

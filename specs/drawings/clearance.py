@@ -8,6 +8,7 @@ from itertools import chain, pairwise
 from math import cos, radians, sin
 from typing import TYPE_CHECKING
 
+from specs.apart import done_apart
 from specs.drawings.primitives import (
     Arc,
     Circle,
@@ -40,6 +41,12 @@ def cleared(items: Iterable[Item]) -> tuple[Shape, ...]:
     A label for which there is none near it is written below the drawing, a line each.
     """
     shapes = shapes_of(items)
+    has_words = any(isinstance(shape, Text) and shape.words.strip() for shape in shapes)
+    return _cleared(shapes) if has_words else tuple(shape for shape in shapes if not isinstance(shape, Text))
+
+
+@done_apart
+def _cleared(shapes: tuple[Shape, ...]) -> tuple[Shape, ...]:
     ground = _Ground(shapes)
     placed: list[Polygon] = []
     kept: list[Shape] = [shape for shape in shapes if not isinstance(shape, Text)]

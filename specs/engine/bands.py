@@ -15,6 +15,7 @@ from functools import cached_property, lru_cache
 from threading import RLock
 from typing import TYPE_CHECKING, Any
 
+from specs.apart import done_apart
 from specs.engine.answer import Answer, solve_given
 from specs.engine.calculation import Calculation
 from specs.engine.checks import Check, Verdict
@@ -136,6 +137,17 @@ class _Question:
     given: Any
     held: tuple[tuple[str, Tolerance], ...]
 
+    @property
+    def answer(self) -> Answer:
+        """What it comes to at the values as read."""
+        return solve_given(self.calculation, self.given)
+
+    @property
+    def moves(self) -> Moves:
+        """How far its readings may move."""
+        method = f"{self.calculation.name} {self.calculation.revision}"
+        return Moves.of(method, self.given, dict(self.held))
+
     def __hash__(self) -> int:
         return hash((self.calculation.solve, self.given, self.held))
 
@@ -156,16 +168,31 @@ _ASKED = [RLock() for _ in range(64)]
 # answer depends on nothing but the question.
 @lru_cache(maxsize=128)
 def _carried(question: _Question) -> Banded:
-    calculation, held = question.calculation, dict(question.held)
-    answer = solve_given(calculation, question.given)
-    moves = Moves.of(f"{calculation.name} {calculation.revision}", question.given, held)
+    answer, held, moves = question.answer, dict(question.held), question.moves
     if not moves.readings:
         return Banded(answer, held, exact=moves.exact)
+    tried = _tried(question)
+    return Banded(answer, held, tried.numbers, tried.slacks, tried.verdicts, moves.exact, tried.unanswered)
+
+
+@dataclass(frozen=True)
+class _Tried:
+    """What comes of the trials, as `Banded` says it."""
+
+    numbers: Mapping[str, Band]
+    slacks: Mapping[str, float]
+    verdicts: Mapping[str, Verdict]
+    unanswered: float
+
+
+@lru_cache(maxsize=128)  # Whoever does this for several processes is asked the same by each of them.
+@done_apart
+def _tried(question: _Question) -> _Tried:
+    answer = question.answer
     with written_for_nobody(), _no_collecting():
-        trials = Trials.of(calculation, moves, answer.found, answer.checks)
+        trials = Trials.of(question.calculation, question.moves, answer.found, answer.checks)
         numbers, unanswered = _numbers(trials)
-        slacks, held_against_corners = trials.slack_halves, verdicts(trials)
-    return Banded(answer, held, numbers, slacks, held_against_corners, moves.exact, unanswered)
+        return _Tried(numbers, trials.slack_halves, verdicts(trials), unanswered)
 
 
 @contextmanager

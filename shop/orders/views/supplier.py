@@ -18,14 +18,13 @@ from shop.base.records import find_current
 from shop.base.unchanged import while_unchanged
 from shop.orders import changes
 from shop.orders.awaited_rows import awaited_rows
-from shop.orders.delivery_history import history
+from shop.orders.delivery_history import Expected, expected, history
 from shop.orders.filters import SupplierFilters
 from shop.orders.forms.suppliers import SupplierForm
 from shop.orders.line_history import show_line
 from shop.orders.models import OrderLine, Supplier
 from shop.orders.product_limit import kaplan_meier, on_time
 from shop.orders.supplier_figures import supplier_figures
-from shop.orders.supplier_record import Record, Wait
 from shop.orders.survival_chart import survival_chart
 from shop.orders.tables import Suppliers
 from shop.orders.views.common import delete_recorded
@@ -62,7 +61,8 @@ def _read(pk: int, today: date) -> dict[str, Any]:
     """What the page of a supplier shows to everyone."""
     found = get_object_or_404(Supplier, pk=pk)
     lines = OrderLine.objects.to_come().filter(order__supplier=found).with_story().order_by("expected", "pk")
-    record = history(today).record(found.pk)
+    past = history(today)
+    record = past.grounds(found.pk)
     curve = kaplan_meier(record.own)
     drawn = survival_chart(curve, found.name)
     return {
@@ -75,7 +75,7 @@ def _read(pk: int, today: date) -> dict[str, Any]:
         "closures": list(found.closures.active().filter(last__gte=today)),
         "curve": curve,
         "on_time": on_time(record.own),
-        "early": _new_order(record),
+        "early": _new_order(expected(past, found.pk, -AHEAD)),
         "svg": svg.write(drawn, f"record-{found.pk}") if drawn else "",
     }
 
@@ -105,17 +105,16 @@ AHEAD = 60
 """Days ahead at which a new order's first promise is taken to lie, so that early arrivals count as well."""
 
 
-def _new_order(record: Record) -> dict[str, str]:
+def _new_order(wait: Expected) -> dict[str, str]:
     """Within how many days of its first promise a new order would be here."""
-    wait = record.wait(-AHEAD)
-    return {"half": _late_words(wait, wait.median), "most": _late_words(wait, wait.four_in_five)}
+    return {"half": _late_words(wait.half, wait.known_days), "most": _late_words(wait.most, wait.known_days)}
 
 
-def _late_words(wait: Wait, within: int | None) -> str:
-    if within is None and wait.known_days <= 0:
+def _late_words(within: int | None, known_days: int) -> str:
+    if within is None and known_days <= 0:
         return gettext("not known: no order has come yet")
     if within is None:
-        return gettext("no date: later than {from_promise}").format(from_promise=_from_promise(wait.known_days - AHEAD))
+        return gettext("no date: later than {from_promise}").format(from_promise=_from_promise(known_days - AHEAD))
     return _from_promise(within - AHEAD)
 
 

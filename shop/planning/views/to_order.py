@@ -59,7 +59,6 @@ def _job_asked(key: str) -> Job | None:
 def _rows(today: date) -> list[ToOrderRow]:
     """What is to be ordered first at the head; what has no such day stays by the day wanted."""
     parts = missing_parts()
-    shop = read_shop(today) if parts else None
-    days = order_by_days(parts, shop.forecast.inputs, shop.history) if shop else {}
+    days = order_by_days(parts, read_shop(today)) if parts else {}
     rows = [ToOrderRow(part, days[part.need.pk], today) for part in parts]
     return sorted(rows, key=lambda row: row.order_by.day or date.max)

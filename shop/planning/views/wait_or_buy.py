@@ -26,6 +26,7 @@ from shop.planning.finish_forecast import ASSUMPTIONS
 from shop.planning.forms import ElsewhereForm, WaitOrBuyForm
 from shop.planning.inputs import SEED, read_shop
 from shop.planning.models import Choice
+from specs.apart import done_apart
 
 
 @edits("planning.choose")
@@ -69,6 +70,7 @@ def _initial(line: OrderLine) -> dict[str, Any]:
     return {"price": line.price_in_ours, "restocking": Decimal("0"), "deposit_lost": deposit}
 
 
+@done_apart
 def _compare(line: OrderLine, asked: dict[str, Any]) -> WaitOrBuy:
     import numpy as np
 

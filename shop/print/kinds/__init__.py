@@ -15,19 +15,22 @@ from pkgutil import iter_modules
 from typing import Any
 
 from django.db import models
+from django.utils.module_loading import import_string
 
 from shop.print.facts import Heading
 from specs.engine.units import System
 
 Read = Callable[[Any, Heading, System, date], Any]
+USUAL_PAPERS = ("A4", "Letter")
 
 
 @dataclass(frozen=True)
 class SheetKind:
     """One kind of sheet: what it is of, how its facts are read, and how they are drawn on a paper.
 
-    prefix: starts its numbers. subject: the field of PrintedSheet that holds what it is of. only_for: the calculation
-    of the worksheets that it can be printed of, where that is not any.
+    drawn_by: the function of facts and paper that gives the PDF, as it is imported. prefix: starts its numbers.
+    subject: the field of PrintedSheet that holds what it is of. only_for: the calculation of the worksheets that it can
+    be printed of, where that is not any.
     """
 
     name: str
@@ -37,9 +40,14 @@ class SheetKind:
     model: type[models.Model]
     facts: type[Any]
     read: Read
-    draw: Callable[[Any, str], bytes]
-    papers: tuple[str, ...] = ("A4", "Letter")
+    drawn_by: str
+    papers: tuple[str, ...] = USUAL_PAPERS
     only_for: str = ""
+
+    def draw(self, facts: Any, paper: str) -> bytes:
+        """Draw a sheet of facts on a paper. What draws is read here: a process that only shows pages never needs it."""
+        drawn: bytes = import_string(self.drawn_by)(facts, paper)
+        return drawn
 
 
 @cache

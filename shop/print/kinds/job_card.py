@@ -4,7 +4,6 @@ from shop.base.language import gettext_lazy
 from shop.jobs.models import Job
 from shop.print.card_facts import JobFacts
 from shop.print.job_facts import read_job
-from shop.print.job_story import job_card
 from shop.print.kinds import SheetKind
 
 KIND = SheetKind(
@@ -15,5 +14,5 @@ KIND = SheetKind(
     model=Job,
     facts=JobFacts,
     read=read_job,
-    draw=job_card,
+    drawn_by="shop.print.job_story.job_card",
 )

@@ -4,8 +4,6 @@ from shop.base.language import gettext_lazy
 from shop.print.facts import MeasuringFacts
 from shop.print.kinds import SheetKind
 from shop.print.sheet_facts import read_measuring
-from shop.print.sheet_frame import drawn_from
-from shop.print.sheet_story import measuring_story
 from specs.models import Component
 
 KIND = SheetKind(
@@ -16,5 +14,5 @@ KIND = SheetKind(
     model=Component,
     facts=MeasuringFacts,
     read=lambda component, heading, system, today: read_measuring(component, heading, system),
-    draw=drawn_from(measuring_story),
+    drawn_by="shop.print.sheet_story.measuring_sheet",
 )

@@ -1,13 +1,12 @@
 """The drawing of a finished plate, for a shop outside."""
 
 from shop.base.language import gettext_lazy
-from shop.print.finished_plate import finished_drawing
 from shop.print.plate_sheet import plate_sheet
 
 KIND = plate_sheet(
     name="plate-drawing",
     title=gettext_lazy("Plate drawing"),
     prefix="D",
-    draw=finished_drawing,
+    drawn_by="shop.print.finished_plate.finished_drawing",
     papers=("A4", "Letter", "A3"),
 )

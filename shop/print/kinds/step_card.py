@@ -5,7 +5,6 @@ from shop.jobs.models import Step
 from shop.print.card_facts import StepCardFacts
 from shop.print.kinds import SheetKind
 from shop.print.step_facts import read_step_card
-from shop.print.step_story import step_card
 
 KIND = SheetKind(
     name="step-card",
@@ -15,5 +14,5 @@ KIND = SheetKind(
     model=Step,
     facts=StepCardFacts,
     read=read_step_card,
-    draw=step_card,
+    drawn_by="shop.print.step_story.step_card",
 )

@@ -3,9 +3,7 @@
 from shop.base.language import gettext_lazy
 from shop.print.card_facts import TorqueListFacts
 from shop.print.kinds import SheetKind
-from shop.print.sheet_frame import drawn_from
 from shop.print.torque_facts import read_torque_list
-from shop.print.torque_story import torque_list_story
 from shop.vehicles.models import Vehicle
 
 KIND = SheetKind(
@@ -16,5 +14,5 @@ KIND = SheetKind(
     model=Vehicle,
     facts=TorqueListFacts,
     read=read_torque_list,
-    draw=drawn_from(torque_list_story),
+    drawn_by="shop.print.torque_story.torque_list",
 )

@@ -5,7 +5,6 @@ from shop.jobs.models import Job
 from shop.print.card_facts import TorqueSheetFacts
 from shop.print.kinds import SheetKind
 from shop.print.torque_facts import read_torque_sheets
-from shop.print.torque_story import torque_sheets
 
 KIND = SheetKind(
     name="torque-sheets",
@@ -15,5 +14,5 @@ KIND = SheetKind(
     model=Job,
     facts=TorqueSheetFacts,
     read=read_torque_sheets,
-    draw=torque_sheets,
+    drawn_by="shop.print.torque_story.torque_sheets",
 )

@@ -4,8 +4,6 @@ from shop.base.language import gettext_lazy
 from shop.print.facts import SheetFacts
 from shop.print.kinds import SheetKind
 from shop.print.sheet_facts import read_worksheet
-from shop.print.sheet_frame import drawn_from
-from shop.print.sheet_story import worksheet_story
 from shop.worksheets.evaluation import worksheet_state
 from shop.worksheets.models import Worksheet
 
@@ -17,5 +15,5 @@ KIND = SheetKind(
     model=Worksheet,
     facts=SheetFacts,
     read=lambda sheet, heading, system, today: read_worksheet(worksheet_state(sheet), heading, system),
-    draw=drawn_from(worksheet_story),
+    drawn_by="shop.print.sheet_story.worksheet_sheet",
 )

@@ -20,7 +20,8 @@ from shop.people.models import preferences_of
 from shop.planning.inputs import read_shop
 from shop.print.changes import write_to_customer
 from shop.print.customer_draft import CUSTOMER_LETTERS, draft_customer_letter
-from shop.print.letter_facts import read_customer_letter
+from shop.print.kinds import USUAL_PAPERS
+from shop.print.letter_facts import letter_pdf, read_customer_letter
 from shop.print.models import CustomerLetter
 
 
@@ -73,9 +74,8 @@ def customer_letter(request: SignedIn, pk: int) -> HttpResponse:
     """The letter for the envelope, on the reader's paper or on that of `?paper=`; a mail prints the same words."""
     found = get_object_or_404(CustomerLetter.objects.select_related("job__vehicle__customer", "person"), pk=pk)
     asked = request.GET.get("paper", "")
-    from shop.print.letter_sheet import FOLDS, letter_pdf  # what draws is loaded by who prints
-
-    pdf = letter_pdf(read_customer_letter(found), asked if asked in FOLDS else preferences_of(request.user).paper)
+    paper = asked if asked in USUAL_PAPERS else preferences_of(request.user).paper
+    pdf = letter_pdf(read_customer_letter(found), paper)
     response = HttpResponse(pdf, content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="letter-job-{found.job_id}-{found.on:%Y-%m-%d}.pdf"'
     return response

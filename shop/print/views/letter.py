@@ -9,7 +9,8 @@ from shop.base.access import SignedIn, reads
 from shop.base.seen_by import PART_PRICES
 from shop.orders.models import Chase
 from shop.people.models import preferences_of
-from shop.print.letter_facts import read_letter
+from shop.print.kinds import USUAL_PAPERS
+from shop.print.letter_facts import letter_pdf, read_letter
 
 
 @reads(PART_PRICES)
@@ -17,9 +18,7 @@ def letter(request: SignedIn, pk: int) -> HttpResponse:
     """The letter for the envelope, on the reader's paper or on that of `?paper=`; a mail prints the same words."""
     chase = get_object_or_404(Chase.objects.select_related("order__supplier", "person").exclude(text=""), pk=pk)
     asked = request.GET.get("paper", "")
-    from shop.print.letter_sheet import FOLDS, letter_pdf  # what draws is loaded by who prints
-
-    pdf = letter_pdf(read_letter(chase), asked if asked in FOLDS else preferences_of(request.user).paper)
+    pdf = letter_pdf(read_letter(chase), asked if asked in USUAL_PAPERS else preferences_of(request.user).paper)
     response = HttpResponse(pdf, content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="letter-{chase.order}-{chase.on:%Y-%m-%d}.pdf"'
     return response

@@ -112,10 +112,11 @@ def test_curve_and_band_are_those_of_a_reference_library(history):
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", RuntimeWarning)  # where it has no value, which the last line is about
         band = survival.confidence_interval(method="log-log")
-    known = (curve.share > 0) & (curve.share < 1)
-    assert curve.low[known] == pytest.approx(band.low.probabilities[known], abs=1e-9)
-    assert curve.high[known] == pytest.approx(band.high.probabilities[known], abs=1e-9)
-    assert np.isnan(curve.low[~known]).all()
+    share, low, high = map(np.array, (curve.share, curve.low, curve.high))
+    known = (share > 0) & (share < 1)
+    assert low[known] == pytest.approx(band.low.probabilities[known], abs=1e-9)
+    assert high[known] == pytest.approx(band.high.probabilities[known], abs=1e-9)
+    assert np.isnan(low[~known]).all()
 
 
 @given(st.integers(0, 300), st.integers(1, 300))

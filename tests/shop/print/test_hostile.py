@@ -4,7 +4,7 @@ import pytest
 
 from shop.print.kinds import sheet_kinds
 from shop.print.letter_facts import read_customer_letter
-from shop.print.letter_sheet import letter_pdf
+from shop.print.letter_sheet import draw_letter
 from shop.print.plate_tables import names_in_order
 from tests.factories.jobs import make_job, make_step
 from tests.factories.plate import make_plate
@@ -53,7 +53,7 @@ def test_every_sheet_holds_the_faces_that_it_names():
         pdf = bytes(make_printed(kind.name, subjects[kind.subject], paper=kind.papers[0]).pdf)
         assert faces_not_held(pdf) == set(), kind.name
     letter = read_customer_letter(make_customer_letter(job, subject=SCRIPTS[3], body="\n\n".join(SCRIPTS)))
-    assert faces_not_held(letter_pdf(letter, "A4")) == set()
+    assert faces_not_held(draw_letter(letter, "A4")) == set()
 
 
 @pytest.mark.desk

@@ -12,7 +12,7 @@ from shop.orders.models import OrderLine
 from shop.planning.inputs import read_shop
 from shop.print.customer_draft import MOST_STEPS, draft_customer_letter
 from shop.print.letter_facts import read_customer_letter, read_letter
-from shop.print.letter_sheet import letter_pdf
+from shop.print.letter_sheet import draw_letter
 from tests.factories.jobs import make_job, make_part_need, make_step
 from tests.factories.orders import make_chase, make_order, make_promise, make_supplier, make_undone
 from tests.factories.people import make_person
@@ -60,7 +60,7 @@ def test_a_letter_to_a_supplier_says_no_word_that_cannot_be_translated(kind, ord
     with in_pseudo():
         letter = draft_letter(order, kind.about, wren, TODAY)
         chase = make_chase(order=order, person=wren, text=f"{letter.subject}\n\n{letter.body}", how="letter")
-        assert english(letter.subject, letter.body, printed(letter_pdf(read_letter(chase), "A4"))) == set()
+        assert english(letter.subject, letter.body, printed(draw_letter(read_letter(chase), "A4"))) == set()
 
 
 def test_a_letter_about_all_that_is_open_says_no_word_that_cannot_be_translated(order, wren) -> None:
@@ -105,4 +105,4 @@ def written(job, about, person):
     """What a letter says as mail, and as it is printed."""
     letter = draft_customer_letter(job, about, person, TODAY, read_shop)
     sent = make_customer_letter(job, subject=letter.subject, body=letter.body, person=person)
-    return letter.subject, letter.body, printed(letter_pdf(read_customer_letter(sent), "A4"))
+    return letter.subject, letter.body, printed(draw_letter(read_customer_letter(sent), "A4"))

@@ -13,7 +13,7 @@ from shop.orders.models import Mail, OrderLine
 from shop.print.changes import write_to_customer
 from shop.print.customer_draft import draft_customer_letter
 from shop.print.letter_facts import read_customer_letter, read_letter
-from shop.print.letter_sheet import letter_pdf
+from shop.print.letter_sheet import draw_letter
 from tests.factories.jobs import make_job, make_step
 from tests.factories.orders import make_line, make_order, make_supplier, make_undone
 from tests.factories.people import make_person
@@ -56,7 +56,7 @@ def test_each_kind_of_letter_prints_the_words_that_it_mails(order, wren):
             today=TODAY,
         )
         mailed = Mail.objects.get(chase=chase)
-        printed = text_of(letter_pdf(read_letter(chase), "A4"))
+        printed = text_of(draw_letter(read_letter(chase), "A4"))
         assert spoken(f"{mailed.subject} {mailed.body}") in printed, kind.title
 
 
@@ -68,7 +68,7 @@ def test_a_letter_to_a_customer_prints_the_words_that_it_mails():
     sent = {"subject": written.subject, "body": written.body, "person": hedda, "today": TODAY}
     letter = write_to_customer(job, by_mail=True, to="brask@example.org", **sent)
     mailed = Mail.objects.get()
-    assert spoken(f"{mailed.subject} {mailed.body}") in text_of(letter_pdf(read_customer_letter(letter), "A4"))
+    assert spoken(f"{mailed.subject} {mailed.body}") in text_of(draw_letter(read_customer_letter(letter), "A4"))
 
 
 def test_what_is_cancelled_or_went_back_is_not_ordered_again(order, wren):
