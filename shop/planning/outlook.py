@@ -69,11 +69,16 @@ class Outlook:
 def outlook(reading: ShopForecast) -> Outlook | None:
     """The forecast that a page shows: of these facts, or the last one, with its time. None: the page draws it."""
     known = _of_these_facts(reading.fingerprint)
-    return known or (_before(reading) or _first(reading) if is_at_work() else None)
+    return known or (_before(reading) or _drawn(reading) if is_at_work() else None)
 
 
-def _first(reading: ShopForecast) -> Outlook | None:
-    """The first of a shop, drawn by who draws for everyone."""
+def outlook_today(reading: ShopForecast) -> Outlook | None:
+    """The forecast of these facts and no others, waited for where it is not kept yet. None: whoever asks draws it."""
+    return _of_these_facts(reading.fingerprint) or (_drawn(reading) if is_at_work() else None)
+
+
+def _drawn(reading: ShopForecast) -> Outlook | None:
+    """The forecast of these facts, as who draws for everyone draws it now."""
     draw_today(reading.today)
     kept = KeptForecast.objects.filter(fingerprint=reading.fingerprint).first()
     return _read(kept.result) if kept else None

@@ -25,6 +25,7 @@ from shop.orders.letter import Letter, answer_by, letter_text, text_table
 from shop.orders.letter_days import letter_day, weekday_of
 from shop.orders.models import OrderLine
 from shop.planning.forecast_text import ShownFinish, how_late, show_finishes
+from shop.planning.outlook import outlook_today
 
 if TYPE_CHECKING:
     from shop.planning.inputs import ShopForecast
@@ -60,7 +61,7 @@ def _delay(job: Job, signed: str, today: date, read_shop: ReadShop) -> Letter:
     if _state_of(job).is_done:
         raise ValidationError(gettext("{job} is done: there is no delay to tell of.").format(job=job))
     reading = read_shop(today)
-    finish = next((one for one in show_finishes(reading) if one.job.pk == job.pk), None)
+    finish = next((one for one in show_finishes(reading, outlook_today(reading)) if one.job.pk == job.pk), None)
     late = _late_parts(job, today)
     if finish and not finish.late and not late:
         if job.wanted_by is None:

@@ -16,7 +16,7 @@ from pathlib import Path
 from socketserver import StreamRequestHandler, ThreadingUnixStreamServer
 from typing import Any
 
-from django.db import connections
+from django.db import connection, connections
 from django.utils.translation import get_language, override
 
 from shop.serving.memory import rings_let_go_of
@@ -75,6 +75,8 @@ def give_over(folder: Path) -> None:
 
 
 def _asked_for(place: str, work: Work, given: tuple[Any, ...]) -> Any:
+    if connection.in_atomic_block:  # what is written here is not there yet
+        return work(*given)
     try:
         with socket.socket(socket.AF_UNIX) as line:
             line.settimeout(LONGEST)

@@ -4,6 +4,7 @@ import io
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from specs.apart import done_apart
 from specs.drawings.annotation import printable
 from specs.drawings.primitives import Arc, Circle, Item, Line, Polyline, Shape, Text, bounds_of, shapes_of
 from specs.phrase import phrase
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
 FORBIDDEN_IN_LAYER = '<>/\\":;?*|=`,'
 
 
+@done_apart
 def write(layers: Mapping[str, Sequence[Item]]) -> str:
     """The text of a DXF file with each layer's items [mm] on a layer of that name.
 
