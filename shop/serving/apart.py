@@ -10,6 +10,7 @@ import logging
 import pickle
 import socket
 import threading
+import time
 from contextlib import suppress
 from importlib import import_module
 from pathlib import Path
@@ -24,6 +25,8 @@ from specs.apart import Work, set_doer
 
 LONGEST = 30.0
 """Seconds until who asks does the work: a sheet of ten thousand entries takes three."""
+STARTS_WITHIN = 10.0
+"""Seconds that the other process has to start: who asked before would do the work, and keep what it read for weeks."""
 PLACE = "apart.socket"
 """In the folder of the shop's data, which nobody but its owner may open (`os.umask` of `manage.py serve`)."""
 log = logging.getLogger("shop.timed")
@@ -68,22 +71,38 @@ def do_for_others(folder: Path) -> None:
     threading.Thread(target=server.serve_forever, name=PLACE, daemon=True).start()
 
 
-def give_over(folder: Path) -> None:
-    """Give heavy work over from now on, in this process and those that come from it."""
-    place = str(folder / PLACE)
-    set_doer(lambda work, given: _asked_for(place, work, given))
+def give_over(folder: Path, starts_within: float = STARTS_WITHIN) -> None:
+    """Give heavy work over from now on, in this process and those that come from it.
+
+    starts_within: seconds from now for which they wait for the other process, which starts beside them.
+    """
+    place, until = str(folder / PLACE), time.monotonic() + starts_within
+    set_doer(lambda work, given: _asked_for(place, until, work, given))
 
 
-def _asked_for(place: str, work: Work, given: tuple[Any, ...]) -> Any:
+def _asked_for(place: str, until: float, work: Work, given: tuple[Any, ...]) -> Any:
     if connection.in_atomic_block:  # what is written here is not there yet
         return work(*given)
     try:
-        with socket.socket(socket.AF_UNIX) as line:
-            line.settimeout(LONGEST)
-            line.connect(place)
+        with _line_to(place, until) as line:
             line.sendall(pickle.dumps((work.__module__, work.__qualname__, given, get_language())))
             line.shutdown(socket.SHUT_WR)
             with line.makefile("rb") as answer:
                 return pickle.load(answer)  # noqa: S301 - from this user's own process
     except Exception:  # whatever went wrong on the way or there
         return work(*given)
+
+
+def _line_to(place: str, until: float) -> socket.socket:
+    while True:
+        line = socket.socket(socket.AF_UNIX)
+        line.settimeout(LONGEST)
+        try:
+            line.connect(place)
+        except OSError:
+            line.close()
+            if time.monotonic() >= until:
+                raise
+            time.sleep(0.05)
+        else:
+            return line

@@ -29,7 +29,9 @@ OPEN_SOCKETS = 2000
 class Pages(BaseApplication):
     """The site, served until told to stop."""
 
-    def __init__(self, bind: str, processes: int, threads: int) -> None:
+    def __init__(self, bind: str, processes: int, threads: int, *, alone: bool = False) -> None:
+        """alone: no other process of the site does heavy work."""
+        self.alone = alone
         self.chosen = {"bind": bind, "workers": processes, "threads": threads}
         super().__init__()
 
@@ -43,7 +45,8 @@ class Pages(BaseApplication):
         load_pages(get_resolver())
         load_declarations()
         calculations()
-        give_over(Path(settings.DATA_DIR))
+        if not self.alone:
+            give_over(Path(settings.DATA_DIR))
         compute_in_one_thread()
         give_back_what_is_free()
         take_what_is_loaded_for_lasting()

@@ -44,8 +44,8 @@ class TimedWork:
         signal.signal(signal.SIGINT, signal.SIG_IGN)  # the supervisor says when to stop
         keep_runs(self.runs, self.folder)
         give_back_what_is_free()
-        Forecasts(self.stopped).start()
         do_for_others(self.folder)
+        Forecasts(self.stopped).start()
         while not self.stopped.is_set():
             self.say(SILENT_AT_MOST)
             for job in due_jobs(self.runs, timezone.localtime()):

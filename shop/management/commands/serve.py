@@ -49,7 +49,7 @@ class Command(ShopCommand):
         if options["part"]:
             end_with_parent()
         if options["part"] == "pages":
-            Pages(options["bind"], options["processes"], options["threads"]).run()
+            Pages(options["bind"], options["processes"], options["threads"], alone=options["no_timed"]).run()
         elif options["part"] == "timed":
             TimedWork(options["pipe"]).run()
         else:
@@ -92,6 +92,7 @@ class Command(ShopCommand):
             "--threads",
             str(options["threads"]),
         ]
-        pages = Kept("pages", [*again, "pages", *sized], needed=True)
-        timed = Kept("timed", [*again, "timed", "--pipe"], beats=True)
-        return [pages] if options["no_timed"] else [pages, timed]
+        pages = [*again, "pages", *sized]
+        if options["no_timed"]:
+            return [Kept("pages", [*pages, "--no-timed"], needed=True)]
+        return [Kept("pages", pages, needed=True), Kept("timed", [*again, "timed", "--pipe"], beats=True)]

@@ -6,6 +6,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -53,7 +54,7 @@ def ends_elsewhere() -> int:
 
 @pytest.fixture
 def asking(tmp_path: Path) -> Iterator[None]:
-    give_over(tmp_path)
+    give_over(tmp_path, starts_within=0)
     yield
     set_doer(None)
 
@@ -62,17 +63,24 @@ def asking(tmp_path: Path) -> Iterator[None]:
 def other(tmp_path: Path, asking: None, monkeypatch: pytest.MonkeyPatch) -> Iterator[int]:
     """Another process that does heavy work: its number."""
     monkeypatch.setenv(ASKED_BY, str(os.getpid()))
+    with _other(tmp_path) as number:
+        until = time.monotonic() + 60
+        while not _answers(tmp_path / PLACE):
+            assert time.monotonic() < until
+            time.sleep(0.05)
+        yield number
+
+
+@contextmanager
+def _other(tmp_path: Path) -> Iterator[int]:
     here = {name: value for name, value in os.environ.items() if name != "DATABASE_URL"}
     here |= {"DJANGO_SETTINGS_MODULE": "shop.settings", "SHOP_LOCAL": "1", "SHOP_DATA": str(tmp_path)}
     process = subprocess.Popen([sys.executable, "-c", DOES, str(tmp_path)], env=here)
-    until = time.monotonic() + 60
-    while not _answers(tmp_path / PLACE):
-        assert process.poll() is None
-        assert time.monotonic() < until
-        time.sleep(0.05)
-    yield process.pid
-    process.kill()
-    process.wait()
+    try:
+        yield process.pid
+    finally:
+        process.kill()
+        process.wait()
 
 
 def _answers(place: Path) -> bool:
@@ -112,6 +120,15 @@ def test_what_is_not_written_yet_is_not_asked_of_another_process(other):
     with transaction.atomic():
         assert who()[0] == os.getpid()
     assert who()[0] == other
+
+
+def test_who_asks_while_the_other_process_starts_waits_for_it(tmp_path):
+    give_over(tmp_path, starts_within=60)
+    try:
+        with _other(tmp_path) as number:
+            assert who()[0] == number
+    finally:
+        set_doer(None)
 
 
 def test_without_another_process_whoever_asks_does_it(asking):
