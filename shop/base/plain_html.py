@@ -1,12 +1,13 @@
-"""A choice, a box and a label of a form as HTML: what the library's templates make of them, without a template each.
+"""What a page has dozens of as HTML, without a template each: choices, boxes, labels of forms, rows (`shop.base.rows`).
 
-A list is narrowed down by suppliers, people, components; fifty options took as long as the fifty rows below them.
+A list is narrowed down by suppliers, people, components; fifty options took as long as the fifty rows below them. Of
+forms it is what the library's own templates make.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from html import escape as escape_html
 from typing import Any
 
@@ -16,6 +17,9 @@ from django.template.base import render_value_in_context
 from django.template.context import Context
 from django.utils.html import conditional_escape
 from django.utils.safestring import SafeString, mark_safe
+
+from shop.base.rows import Row
+from shop.base.written import unbroken
 
 SELECT, OPTION = "django/forms/widgets/select.html", "django/forms/widgets/select_option.html"
 INPUTS = frozenset(f"django/forms/widgets/{kind}.html" for kind in ("text", "date", "email", "hidden", "checkbox"))
@@ -108,3 +112,48 @@ def _attribute(attributes: Mapping[str, Any]) -> Iterator[str]:
 
 def _as_text(value: Any) -> str:
     return text_html(value if isinstance(value, SafeString) else str(value))
+
+
+def rows_html(rows: Iterable[Row] | None, keep_acts: bool, token: Callable[[], str]) -> SafeString:
+    """A list of rows; nothing where there are none. `token` gives the hidden field that a form of this page sends."""
+    shown = "".join([_row(row, token) for row in rows or ()])
+    return mark_safe(f'<ul class="list{" keep-acts" if keep_acts else ""}">{shown}</ul>\n' if shown else "\n")
+
+
+def _row(row: Row, token: Callable[[], str]) -> str:
+    under = f"\n<small>{_unbroken(row.under)}</small>" if row.under else ""
+    note = f' <span\nclass="note">{_unbroken(row.note)}</span>' if row.note else ""
+    return (
+        f"\n<li>{_mark(row)}\n<div>{_name(row)}{note}</div>\n"
+        f'<div class="figure{" red" if row.red else ""}">{text_html(row.figure)}{under}</div>\n'
+        f'<div class="act{" first" if row.first else ""}">{_act(row, token)}</div></li>'
+    )
+
+
+def _mark(row: Row) -> str:
+    if not row.mark:
+        return '<span class="no-mark"></span>'
+    said = f'<span class="hidden-words">{text_html(row.mark_words)}:</span>'
+    return f'<span class="mark {text_html(row.mark)}">{said}</span>\n'
+
+
+def _name(row: Row) -> str:
+    name = _unbroken(row.name)
+    if row.address:
+        return f'<a class="name" href="{text_html(row.address)}">{name}</a>'
+    return f'<span\nclass="name">{name}</span>'
+
+
+def _act(row: Row, token: Callable[[], str]) -> str:
+    if row.post:
+        said = f'<button>{text_html(row.act)}<span class="hidden-words"> {text_html(row.name)}</span></button>'
+        return f'<form method="post" action="{text_html(row.post)}">\n{token()}{said}</form>\n'
+    if row.act and row.to:
+        said = f'{text_html(row.act)}<span class="hidden-words">: {text_html(row.name)}</span>'
+        return f'<a href="{text_html(row.to)}">{said}</a>\n'
+    return ""
+
+
+def _unbroken(words: Any) -> str:
+    text = str(words)
+    return unbroken(text) if isinstance(text, SafeString) else text_html(unbroken(text))

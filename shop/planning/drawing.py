@@ -6,24 +6,16 @@ from datetime import date, datetime
 from typing import Any
 
 from django.db import transaction
-from django.utils import timezone
 
 from shop.jobs.standing import every_job
 from shop.planning.inputs import ShopForecast, read_shop
 from shop.planning.late import DRAWS, days_if_here, days_if_sooner
 from shop.planning.models import KeptForecast
-from specs.apart import done_apart
 
 
 def draw_where_it_moved(today: date, now: datetime) -> bool:
     """Draw the forecast of today's facts where it is not kept; whether it was drawn."""
     return keep_forecast(read_shop(today, every=every_job(today)), now)
-
-
-@done_apart
-def draw_today(today: date) -> None:
-    """Draw it where it is not kept, for whoever shows it."""
-    draw_where_it_moved(today, timezone.now())
 
 
 def keep_forecast(reading: ShopForecast, now: datetime) -> bool:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from django.utils.translation import gettext, ngettext
 
@@ -16,9 +16,11 @@ from shop.base import written
 from shop.orders.delivery_history import History, expected
 from shop.orders.models import Supplier, SupplierClosure
 from shop.orders.to_order import MissingPart
-from shop.planning.inputs import ShopForecast
 from shop.planning.network import work_hanging
 from shop.planning.work_calendar import WorkCalendar
+
+if TYPE_CHECKING:
+    from shop.planning.inputs import ShopForecast
 
 ONE_DAY = timedelta(days=1)
 

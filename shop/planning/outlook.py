@@ -10,17 +10,19 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
+from io import StringIO
 from typing import TYPE_CHECKING, Any
 
+from django.core.management import call_command
 from django.utils import timezone
 from django.utils.translation import gettext
 
 from shop.base.unchanged import while_unchanged
 from shop.base.written import clock, comma_moment
-from shop.planning.drawing import draw_today
 from shop.planning.drawing_lock import is_at_work
 from shop.planning.finish_forecast import Decider
 from shop.planning.models import KeptForecast
+from specs.apart import done_apart
 
 if TYPE_CHECKING:
     from shop.planning.inputs import ShopForecast
@@ -79,9 +81,14 @@ def outlook_today(reading: ShopForecast) -> Outlook | None:
 
 def _drawn(reading: ShopForecast) -> Outlook | None:
     """The forecast of these facts, as who draws for everyone draws it now."""
-    draw_today(reading.today)
+    _draw()
     kept = KeptForecast.objects.filter(fingerprint=reading.fingerprint).first()
     return _read(kept.result) if kept else None
+
+
+@done_apart
+def _draw() -> None:
+    call_command("draw_forecast", stdout=StringIO())
 
 
 @while_unchanged

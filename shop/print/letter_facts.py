@@ -16,7 +16,6 @@ from shop.orders.letter_days import letter_day
 from shop.orders.models import Chase
 from shop.print.facts import Pair
 from shop.print.models import CustomerLetter
-from specs.apart import done_apart
 
 
 @dataclass(frozen=True)
@@ -35,14 +34,6 @@ class LetterFacts:
     subject: str
     body: str
     moment: datetime | None = None
-
-
-@done_apart
-def letter_pdf(facts: LetterFacts, paper: str) -> bytes:
-    """Lay a letter out; what draws is read where that is done."""
-    from shop.print.letter_sheet import draw_letter
-
-    return draw_letter(facts, paper)
 
 
 @written_as_usual()

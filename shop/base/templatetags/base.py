@@ -25,9 +25,9 @@ from shop.base.forms import errors_of
 from shop.base.kept_markup import kept
 from shop.base.money import in_money
 from shop.base.page_links import pages_html, query_elsewhere, query_of
+from shop.base.plain_html import rows_html
 from shop.base.records import deletion_text
 from shop.base.roles import may as person_may
-from shop.base.row_html import rows_html
 from shop.base.rows import Row
 from shop.base.seen_by import PART_PRICES
 from shop.base.table_rows import head_html

@@ -21,7 +21,8 @@ from shop.planning.inputs import read_shop
 from shop.print.changes import write_to_customer
 from shop.print.customer_draft import CUSTOMER_LETTERS, draft_customer_letter
 from shop.print.kinds import USUAL_PAPERS
-from shop.print.letter_facts import letter_pdf, read_customer_letter
+from shop.print.letter_facts import read_customer_letter
+from shop.print.letter_pdf import letter_pdf
 from shop.print.models import CustomerLetter
 
 

@@ -10,7 +10,8 @@ from shop.base.seen_by import PART_PRICES
 from shop.orders.models import Chase
 from shop.people.models import preferences_of
 from shop.print.kinds import USUAL_PAPERS
-from shop.print.letter_facts import letter_pdf, read_letter
+from shop.print.letter_facts import read_letter
+from shop.print.letter_pdf import letter_pdf
 
 
 @reads(PART_PRICES)
