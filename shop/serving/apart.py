@@ -32,7 +32,7 @@ PLACE = "apart.socket"
 log = logging.getLogger("shop.timed")
 
 
-class _Asked(StreamRequestHandler):
+class _Given(StreamRequestHandler):
     """One piece of work: the name of a function, what it is given, the language; answered with what it comes to."""
 
     timeout = LONGEST
@@ -64,7 +64,7 @@ def do_for_others(folder: Path) -> None:
     place = folder / PLACE
     try:
         place.unlink(missing_ok=True)
-        server = _Server(str(place), _Asked)
+        server = _Server(str(place), _Given)
     except OSError as fault:  # a path too long for a socket, a disk that has none
         log.warning("heavy work stays with the pages", extra={"facts": {"job": PLACE, "words": str(fault)}})
         return
