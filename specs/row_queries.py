@@ -18,14 +18,69 @@ Rows = TypeVar("Rows", bound=QuerySet[Any])
 
 
 def put_together_once(question: Callable[[], Rows]) -> Callable[[], Rows]:
-    """A question that is never asked itself: whoever calls gets one of their own, which was not asked yet."""
-    kept = cache(question)
+    """A question that is never asked itself: whoever calls gets one of their own, which was not asked yet.
+
+    It carries `put_together`, by which words are kept of it; what is made of it by another filter or order does not.
+    """
+    kept = cache(lambda: PutTogether(question()))
 
     @wraps(question)
     def asked() -> Rows:
-        return kept().all()
+        return kept().own()
 
     return asked
+
+
+def narrowed(rows: Rows, by: Callable[[Rows], Rows]) -> Rows:
+    """Rows by one more condition, a function of a module; of what is put together once, that is as well."""
+    of: PutTogether | None = getattr(rows, "put_together", None)
+    return of.narrowed(by) if of else by(rows)
+
+
+class Words:
+    """A question in SQL, asked as Django would ask it."""
+
+    def __init__(self, rows: QuerySet[Any]) -> None:
+        self.rows, self._compiler = rows, rows.query.get_compiler(using=rows.db)
+        self.sql, given = self._compiler.as_sql()
+        self.values: tuple[Any, ...] = tuple(given)
+
+    def compiler(self, values: tuple[Any, ...]) -> Any:
+        """One of the asker's own, for a thread has its own connection."""
+        asked = copy(self._compiler)
+        asked.connection = connections[self.rows.db]
+        asked.as_sql = lambda *args, **kwargs: (self.sql, values)
+        return asked
+
+    def tuples(self) -> list[tuple[Any, ...]]:
+        """The rows as `values_list` gives them."""
+        return list(self.compiler(self.values).results_iter(tuple_expected=True))
+
+
+class PutTogether:
+    """A question that a list asks, and in what words: of its rows by keys, of their places, of their number."""
+
+    KEPT = 8
+    """Of each: a list has a first page, and few that are turned to."""
+
+    def __init__(self, rows: Any) -> None:
+        self._rows = rows
+        self.of_keys = OfKeys(lambda keys: rows.order_by().filter(pk__in=keys), numbers=self.KEPT)
+        self._narrowed = lru_cache(maxsize=self.KEPT)(lambda by: PutTogether(by(rows)))
+        self._worded = lru_cache(maxsize=self.KEPT)(lambda asked, vendor, *of: Words(asked(rows, *of)))
+
+    def own(self) -> Any:
+        """The question for one who asks."""
+        rows = self._rows.all()
+        rows.put_together = self
+        return rows
+
+    def narrowed(self, by: Callable[[Any], Any]) -> Any:
+        return self._narrowed(by).own()
+
+    def words(self, asked: Callable[..., QuerySet[Any]], *of: Any) -> Words:
+        """The words of what is asked of these rows by a function of a module, of plain values."""
+        return self._worded(asked, connection.vendor, *of)
 
 
 class OfEachRow(Subquery):
@@ -73,9 +128,8 @@ class OfKeys:
     AT_ONCE = 900
     """Keys that one question names: a database takes so many parameters and no more."""
 
-    def __init__(self, question: Callable[[Sequence[int]], QuerySet[Any]]) -> None:
-        self._question = question
-        self._worded = lru_cache(maxsize=self.NUMBERS)(self._put_into_sql)
+    def __init__(self, question: Callable[[Sequence[int]], QuerySet[Any]], numbers: int = NUMBERS) -> None:
+        self._worded = lru_cache(maxsize=numbers)(lambda number, vendor: _of_stand_ins(question, number))
 
     def __call__(self, keys: Iterable[int]) -> list[Any]:
         """The records, with all that the question fetches beside them."""
@@ -83,24 +137,26 @@ class OfKeys:
         return [one for at in range(0, len(named), self.AT_ONCE) for one in self._asked(named[at : at + self.AT_ONCE])]
 
     def _asked(self, named: list[int]) -> list[Any]:
-        rows, compiler, words, given = self._worded(len(named), connection.vendor)
-        asked = copy(compiler)
-        asked.connection = connections[rows.db]  # a thread has its own
+        words = self._worded(len(named), connection.vendor)
+        rows: Any = words.rows
         # A stand-in of -1 is the first key.
-        values = tuple(named[-1 - one] if type(one) is int and one < 0 else one for one in given)
-        asked.as_sql = lambda *args, **kwargs: (words, values)
-        found = list(rows._iterable_class(_Worded(rows, asked)))
+        values = tuple(named[-1 - one] if type(one) is int and one < 0 else one for one in words.values)
+        found = list(rows._iterable_class(_Worded(rows, words.compiler(values))))
         if rows._prefetch_related_lookups:
             prefetch_related_objects(found, *rows._prefetch_related_lookups)
         if found and (read := getattr(rows, "_after_fetch", None)):
             read(found)
         return found
 
-    def _put_into_sql(self, number: int, vendor: str) -> tuple[Any, Any, str, tuple[Any, ...]]:
-        rows: Any = self._question(range(-1, -1 - number, -1))
-        compiler = rows.query.get_compiler(using=rows.db)
-        words, given = compiler.as_sql()
-        return rows, compiler, words, tuple(given)
+
+def _of_stand_ins(question: Callable[[Sequence[int]], QuerySet[Any]], number: int) -> Words:
+    """The words of a question of so many keys, -1 and below in their places. ValueError where another number below 0
+    stands there, which a key would take the place of."""
+    keys = range(-1, -1 - number, -1)
+    words = Words(question(keys))
+    if [one for one in words.values if type(one) is int and one < 0] != list(keys):
+        raise ValueError(f"these keys are not named in one place and by themselves: {words.sql}")
+    return words
 
 
 class _Worded:

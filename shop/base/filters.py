@@ -16,6 +16,7 @@ from shop.base.search_results import holding
 from shop.base.seen_by import hidden_names, seen_by
 from shop.base.unchanged import while_unchanged
 from specs.phrase import phrase
+from specs.row_queries import narrowed
 
 
 class FilterForm(Form):
@@ -99,7 +100,15 @@ def asks_for_deleted(request: HttpRequest) -> bool:
 
 def rows_asked(request: HttpRequest, rows: Any) -> Any:
     """The records that nobody deleted; the deleted ones where the address asks for them."""
-    return rows.exclude(deleted_at=None).select_related("deleted_by") if asks_for_deleted(request) else rows.active()
+    return narrowed(rows, _deleted if asks_for_deleted(request) else _current)
+
+
+def _current(rows: Any) -> Any:
+    return rows.active()
+
+
+def _deleted(rows: Any) -> Any:
+    return rows.exclude(deleted_at=None).select_related("deleted_by")
 
 
 class DeletableFilters(FilterSet):

@@ -8,7 +8,7 @@ meanwhile neither hides a row nor shows it twice. Where an order names no place,
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from functools import cached_property
 from typing import Any
 
@@ -21,6 +21,7 @@ from django_tables2.rows import BoundRows
 
 from shop.base.keyset import Place, SortKey, beside, read_place, sort_keys, written_place
 from shop.base.unchanged import while_unchanged
+from specs.row_queries import PutTogether, Words
 
 MOST_COUNTED = 10_000
 """Rows that are counted, and gone through by numbers where no row names its place: that costs a millisecond."""
@@ -77,8 +78,8 @@ class ListPaginator(Paginator):
 
     `everything` are the rows of a list before somebody narrowed them down: what a page says of its rows is read of
     these, by their keys, or a search would be made a second time for it. `typed`: whether it was narrowed by something
-    typed, of which there is no end; what is chosen of a few has a number that is kept. `read`: rows that a page has
-    read already, whole, by their keys.
+    typed, of which there is no end; what is chosen of a few has a number that is kept; `narrowed`: whether it was at
+    all. `read`: rows that a page has read already, whole, by their keys.
     """
 
     object_list: BoundRows
@@ -90,10 +91,14 @@ class ListPaginator(Paginator):
         everything: QuerySet[Any] | None = None,
         *,
         typed: bool = False,
+        narrowed: bool = True,
         read: Mapping[Any, Any] = _NONE_READ,
     ) -> None:
         super().__init__(rows, per_page)
         self._everything, self._typed, self._read = everything, typed, read
+        # Of everything that a question gives which is put together once the words are kept.
+        self._together: PutTogether | None = getattr(everything, "put_together", None)
+        self._is_everything = not narrowed
 
     @property
     def _rows(self) -> Any:
@@ -111,7 +116,15 @@ class ListPaginator(Paginator):
         return self._number_of(self._rows)
 
     def _number_of(self, rows: QuerySet[Any]) -> int:
-        return _counted(rows) if self._typed else _counted_before(rows)
+        if self._typed:
+            return _first_keys(rows).count()
+        return _counted_before(self._words(_first_keys) if rows is self._rows else None, rows)
+
+    def _words(self, asked: Callable[..., QuerySet[Any]], *of: Any) -> Words | None:
+        """The words of what is asked of all rows in their order, where they are kept."""
+        order = self._rows.query.order_by
+        are_kept = self._together and self._is_everything and all(isinstance(name, str) for name in order)
+        return self._together.words(asked, order, *of) if self._together and are_kept else None
 
     @cached_property
     def count(self) -> int:
@@ -193,32 +206,36 @@ class ListPaginator(Paginator):
 
     def _places(self, rows: QuerySet[Any], part: slice) -> list[Place]:
         paths = [key.path for key in self.keys] or ["pk"]
-        return list(rows.values_list(*paths)[part])
+        words = self._words(_places_of, part.start, part.stop, *paths) if rows is self._rows else None
+        return words.tuples() if words else list(rows.values_list(*paths)[part])
 
     def _page(self, places: list[Place], first: int | None) -> ListPage:
         rows = self._rows if self._everything is None else self._everything
         keys = [place[-1] for place in places]
         # What came after the others were read is not among them; then all are of one moment.
-        shown = [self._read[key] for key in keys] if self._read.keys() >= set(keys) else _of_keys(rows, keys)
+        if self._read.keys() >= set(keys):
+            shown = [self._read[key] for key in keys]
+        else:
+            shown = _in_order(keys, self._together.of_keys(keys) if self._together else _of_keys(rows, keys))
         return ListPage(BoundRows(shown, self.object_list.table), self, first)
 
 
-def _first_keys(rows: QuerySet[Any]) -> QuerySet[Any]:
+def _places_of(rows: QuerySet[Any], order: tuple[Any, ...], start: int, stop: int, *paths: str) -> QuerySet[Any]:
+    return rows.order_by(*order).values_list(*paths)[start:stop]
+
+
+def _first_keys(rows: QuerySet[Any], order: Any = ()) -> QuerySet[Any]:
     # Of keys: what else is read of a row would be read of ten thousand.
     return rows.order_by().values("pk")[: MOST_COUNTED + 1]
 
 
-def _counted(rows: QuerySet[Any]) -> int:
-    return _first_keys(rows).count()
-
-
-def _counted_before(rows: QuerySet[Any]) -> int:
+def _counted_before(words: Words | None, rows: QuerySet[Any]) -> int:
     """How many there are, or were when somebody counted and nothing was written since that says otherwise."""
     try:
-        words, values = _first_keys(rows).query.sql_with_params()
+        words = words or Words(_first_keys(rows))
     except EmptyResultSet:  # it asks for one of no keys
         return 0
-    return _number(f'SELECT COUNT(*) FROM ({words}) "counted"', values)  # noqa: S608
+    return _number(f'SELECT COUNT(*) FROM ({words.sql}) "counted"', words.values)  # noqa: S608
 
 
 @while_unchanged
@@ -228,7 +245,11 @@ def _number(words: str, values: tuple[Any, ...]) -> int:
         return int(cursor.fetchone()[0])
 
 
-def _of_keys(rows: QuerySet[Any], keys: list[Any]) -> list[Any]:
-    """The rows of these keys in their order, with all that is read of each: of the page's rows and of no others."""
-    found = {row.pk: row for row in rows.order_by().filter(pk__in=keys)}
+def _of_keys(rows: QuerySet[Any], keys: list[Any]) -> Iterable[Any]:
+    """The rows of these keys, with all that is read of each: of the page's rows and of no others."""
+    return rows.order_by().filter(pk__in=keys)
+
+
+def _in_order(keys: list[Any], rows: Iterable[Any]) -> list[Any]:
+    found = {row.pk: row for row in rows}
     return [found[key] for key in keys if key in found]
