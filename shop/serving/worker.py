@@ -19,11 +19,19 @@ from shop.serving.memory import rings_let_go_of
 
 ARRIVES_WITHIN = 20.0
 """Seconds from the first byte, or from connecting, until head and small body must be there."""
+LEAVES_THE_NEXT_FOR = 0.002
+"""Seconds for which a process that took a connection leaves the next one to the others."""
 _RETRY = (errno.EAGAIN, errno.ECONNABORTED, errno.EWOULDBLOCK)
 
 
 class PatientWorker(ThreadWorker):
-    """Waits for requests in one place, works on them in threads."""
+    """Waits for requests in one place, works on them in threads.
+
+    All processes listen at one socket, and a connection that is kept stays with the one that took it. Whoever wakes
+    first would take all that come together: one core works for everybody, the other for nobody.
+    """
+
+    leaves_until = 0.0
 
     def accept(self, listener: Any) -> None:
         """Take a connection, and wait for what it says."""
@@ -36,6 +44,22 @@ class PatientWorker(ThreadWorker):
         self.nr_conns += 1
         conn = TConn(self.cfg, PatientSocket(fileno=client.detach()), address, listener.getsockname())
         self._wait_for(conn)
+        if self.cfg.workers > 1:
+            self.leaves_until = time.monotonic() + LEAVES_THE_NEXT_FOR
+            self.set_accept_enabled(False)
+
+    def set_accept_enabled(self, enabled: bool) -> None:
+        """Listen, or not; gunicorn asks for it each time round, and while the next one is left to others in vain."""
+        if not enabled or time.monotonic() >= self.leaves_until:
+            super().set_accept_enabled(enabled)
+
+    def wait_for_and_dispatch_events(self, timeout: float) -> None:
+        """Wait no longer than the next connection is left to others: it is listened again from the next turn on."""
+        if self.leaves_until:
+            left = max(self.leaves_until - time.monotonic(), 0.0)
+            self.leaves_until = self.leaves_until if left else 0.0
+            timeout = min(timeout, left)
+        super().wait_for_and_dispatch_events(timeout)
 
     def _wait_for(self, conn: Any) -> None:
         conn.arrived = b""
