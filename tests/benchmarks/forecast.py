@@ -59,14 +59,15 @@ def run(words: list[str]) -> None:
     for size in [int(word) for word in words if word.isdigit()] or [1_000]:
         with tempfile.TemporaryDirectory(prefix="forecast-") as folder, load.database(kind) as url:
             environment = {**load.settings_of(folder, url), "DJANGO_SETTINGS_MODULE": "shop.settings"}
-            _made(folder, environment, size, there)
+            made(folder, environment, size, there)
             with load.served(environment, PROCESSES, THREADS) as port, _writer(environment) as (asks, answers):
                 cookies = load.signed_in(port)[0]
                 print(f"{kind}, {there or f'{size:,} orders'}, {PROCESSES} processes, load {os.getloadavg()[0]:.1f}")
                 print("\n".join(told(_Reader(port, cookies), asks, answers)), flush=True)
 
 
-def _made(folder: str, environment: dict[str, str], size: int, there: str) -> None:
+def made(folder: str, environment: dict[str, str], size: int, there: str) -> None:
+    """Make a shop of so many orders in a folder, or copy one that is there."""
     from shop.serving.jobs import JOBS, JobRun
     from shop.serving.runs import keep_runs
     from tests import load

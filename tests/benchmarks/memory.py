@@ -1,7 +1,8 @@
-"""What the served site holds of memory: `python -m tests.benchmarks memory [walks] [postgres]`.
+"""What the served site holds of memory: `python -m tests.benchmarks memory [1000 …] [postgres]`.
 
-The demo's workshop as it is served in the shop, two processes for pages. Told after the start and after each stage of a
-walk (Today; the forecast; a job's card printed; every kind of page, as often as is said), of every process [MB]: what
+A workshop of so many orders as it is served, two processes for pages; a folder among the words is a shop that is there
+already, on SQLite. Told after the start and after each stage of a
+walk (Today; the forecast; a job's card printed; every kind of page), of every process [MB]: what
 is resident, its fair share of what it shares with the others (`Pss` of proc(5)), and what nobody shares (`Private`).
 """
 
@@ -13,6 +14,8 @@ import tempfile
 import time
 from collections.abc import Iterator
 from pathlib import Path
+
+from tests.benchmarks.forecast import made
 
 STAGES = {
     "Today": ("/",),
@@ -50,19 +53,18 @@ def run(words: list[str]) -> None:
     from shop.serving.pages import THREADS
     from tests import load
 
-    walks = next((int(word) for word in words if word.isdigit()), 1)
-    with (
-        tempfile.TemporaryDirectory(prefix="memory-") as folder,
-        load.database("postgres" if "postgres" in words else "sqlite") as url,
-    ):
-        environment = load.settings_of(folder, url)
-        load.made_demo(folder, environment)
-        with load.served(environment, PROCESSES, THREADS) as port:
-            people = load.signed_in(port)
-            time.sleep(2)
-            print(f"{'[MB]':22}{'process':>10}{'resident':>10}{'share':>8}{'its own':>9}")
-            print("\n".join(told("started")), flush=True)
-            for _ in range(walks):
+    kind = "postgres" if "postgres" in words else "sqlite"
+    there = next((word for word in words if Path(word).is_dir()), "")
+    for size in [int(word) for word in words if word.isdigit()] or [1_000]:
+        with tempfile.TemporaryDirectory(prefix="memory-") as folder, load.database(kind) as url:
+            environment = {**load.settings_of(folder, url), "DJANGO_SETTINGS_MODULE": "shop.settings"}
+            made(folder, environment, size, there)
+            with load.served(environment, PROCESSES, THREADS) as port:
+                people = load.signed_in(port)
+                time.sleep(2)
+                print(f"{kind}, {there or f'{size:,} orders'}")
+                print(f"{'[MB]':22}{'process':>10}{'resident':>10}{'share':>8}{'its own':>9}")
+                print("\n".join(told("started")), flush=True)
                 for stage, pages in STAGES.items():
                     _walk(port, people, pages)
                     print("\n".join(told(stage)), flush=True)
