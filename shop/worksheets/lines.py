@@ -17,8 +17,18 @@ from shop.calculate.shown_check import MARKS
 from shop.calculate.verdict_text import VerdictText
 from shop.worksheets.evaluation import EvaluatedWorksheet, result_of
 from shop.worksheets.models import AcceptedRecord
-from shop.worksheets.rules import MADE, RECORD, Origin, OutputDifference, Verdict, WorksheetState
-from shop.worksheets.text import StatusText, credit, origin_words, plain_words, result_change, sized
+from shop.worksheets.rules import MADE, RECORD, Origin, OutputDifference, Verdict, WorksheetState, WorksheetStatus
+from shop.worksheets.text import (
+    Change,
+    StatusText,
+    credit,
+    origin_words,
+    plain_words,
+    present_state,
+    result_change,
+    sized,
+    status_text,
+)
 from specs.engine.bands import band_words
 from specs.engine.calculation import Calculation, find
 from specs.engine.fields import fields_of, label_at
@@ -233,3 +243,52 @@ def verdict_text(state: EvaluatedWorksheet, status: StatusText, presented: Prese
         )
     mark = MARKS.get(worst, "done")
     return VerdictText("waiting" if mark == "done" and not state.accepted else mark, headline, status.headline)
+
+
+@dataclass(frozen=True)
+class WorksheetPage:
+    """What the page of a worksheet says of how it stands today, in plain values.
+
+    `question`: that of its calculation, "" where there is none any more; `transforms`: whether it judges nothing.
+    `token`: what accepting has to name, "" where there is no result. `stands_by`: who accepted what is not out of date,
+    else "".
+    """
+
+    question: str
+    transforms: bool
+    token: str
+    is_accepted: bool
+    stands_by: str
+    accepted_alone: str
+    status: WorksheetStatus
+    status_text: StatusText
+    verdict: VerdictText
+    doubts: tuple[str, ...]
+    causes: tuple[Change, ...]
+    turned: tuple[Change, ...]
+    inputs: tuple[InputLine, ...]
+    outputs: tuple[OutputLine, ...]
+    presented: Presented | None
+
+
+def page_of(state: EvaluatedWorksheet, system: System) -> WorksheetPage:
+    """Say how a worksheet stands that was worked out, for a reader of this unit system."""
+    status, presented = status_text(state, system), present_state(state, system)
+    of, accepted = state.calculation, state.accepted
+    return WorksheetPage(
+        question=of.question if of else "",
+        transforms=bool(of and of.transforms),
+        token=state.token,
+        is_accepted=accepted is not None,
+        stands_by=person_name(accepted.person) if accepted and not state.status.out_of_date else "",
+        accepted_alone=state.accepted_alone,
+        status=state.status,
+        status_text=status,
+        verdict=verdict_text(state, status, presented),
+        doubts=doubts_below(status, presented),
+        causes=tuple(cause for cause in status.causes if not cause.only_doubt),
+        turned=tuple(check for check in status.checks if not check.only_doubt),
+        inputs=tuple(input_lines(state, system)),
+        outputs=tuple(output_lines(state, system)),
+        presented=presented,
+    )

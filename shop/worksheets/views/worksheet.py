@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any, cast
 
 from django.contrib import messages
@@ -19,16 +20,17 @@ from shop.base.lists import list_page
 from shop.base.once import NoOnceToken, WrittenAlready, write_once
 from shop.base.pages import create_page, delete_page, edit_page, tell_saved
 from shop.base.records import find_current
+from shop.base.unchanged import while_unchanged
 from shop.people.models import preferences_of
 from shop.worksheets import changes
 from shop.worksheets.evaluation import EvaluatedWorksheet, worksheet_state
 from shop.worksheets.filters import WorksheetFilters
 from shop.worksheets.forms import ChooseCalculationForm, WorksheetForm
-from shop.worksheets.lines import accepted_lines, doubts_below, input_lines, output_lines, verdict_text
+from shop.worksheets.lines import WorksheetPage, accepted_lines, page_of
 from shop.worksheets.models import Worksheet
 from shop.worksheets.panels import changed_row
 from shop.worksheets.tables import Worksheets, listed
-from shop.worksheets.text import present_state, status_text
+from shop.worksheets.text import status_text
 from shop.worksheets.today import changed_since_accepted, states_today
 from shop.worksheets.what_if_page import WhatIfPage
 from specs.engine.calculation import find
@@ -65,10 +67,17 @@ def worksheets_changed(request: HttpRequest) -> HttpResponse:
     )
 
 
+@while_unchanged
+def page_today(pk: int, system: System, today: date) -> WorksheetPage:
+    """What everyone with these units is shown of a worksheet today: of plain values none needs a copy of his own."""
+    return page_of(states_today((pk,), today)[pk], system)
+
+
 @reads()
 def worksheet(request: HttpRequest, pk: int) -> HttpResponse:
     """One worksheet: today's result beside the accepted one, what moved it, the working."""
-    return _page(request, _state_today(pk))
+    sheet = get_object_or_404(Worksheet.objects.select_related("component", "deleted_by"), pk=pk)
+    return _page(request, sheet, page_today(pk, _system(request), timezone.localdate()))
 
 
 def _state_today(pk: int) -> EvaluatedWorksheet:
@@ -77,28 +86,27 @@ def _state_today(pk: int) -> EvaluatedWorksheet:
     return states_today((key,), timezone.localdate())[key]
 
 
+def _page_of(request: HttpRequest, state: EvaluatedWorksheet, **said: Any) -> HttpResponse:
+    """The page of a worksheet as it was worked out for whoever wanted to write."""
+    return _page(request, state.worksheet, page_of(state, _system(request)), **said)
+
+
 def _page(
-    request: HttpRequest, state: EvaluatedWorksheet, moved: bool = False, refused: str = "", note: str = ""
+    request: HttpRequest,
+    sheet: Worksheet,
+    shown: WorksheetPage,
+    moved: bool = False,
+    refused: str = "",
+    note: str = "",
 ) -> HttpResponse:
-    system = _system(request)
-    sheet = state.worksheet
-    status = status_text(state, system)
-    inputs = input_lines(state, system)
-    presented = present_state(state, system)
     context = {
         "title": sheet.title,
         "worksheet": sheet,
-        "state": state,
-        "is_accepted": state.accepted is not None,
-        "status_text": status,
-        "verdict": verdict_text(state, status, presented),
-        "doubts": doubts_below(status, presented),
-        "causes": [cause for cause in status.causes if not cause.only_doubt],
-        "turned": [check for check in status.checks if not check.only_doubt],
-        "inputs": inputs,
-        "inputs_moved": sum(line.moved for line in inputs),
-        "outputs": output_lines(state, system),
-        "presented": presented,
+        "shown": shown,
+        "verdict": shown.verdict,
+        "presented": shown.presented,
+        "is_accepted": shown.is_accepted,
+        "inputs_moved": sum(line.moved for line in shown.inputs),
         "moved": moved,
         "refused": refused,
         "note": note,
@@ -187,13 +195,13 @@ def worksheet_accept(request: HttpRequest, pk: int) -> HttpResponse:
         address = write_once(request, write, redirect_to=lambda record: sheet.get_absolute_url())
     except changes.ResultMoved as moved:
         request.new_once_token_wanted = True  # type: ignore[attr-defined]
-        return _page(request, moved.state, moved=True)
+        return _page_of(request, moved.state, moved=True)
     except ValidationError as refused:
         request.new_once_token_wanted = True  # type: ignore[attr-defined]
-        return _page(request, worksheet_state(sheet), refused=" ".join(refused.messages), note=note)
+        return _page_of(request, worksheet_state(sheet), refused=" ".join(refused.messages), note=note)
     except (NoOnceToken, WrittenAlready):
         request.new_once_token_wanted = True  # type: ignore[attr-defined]
-        return _page(request, worksheet_state(sheet), refused=USED_BEFORE, note=note)
+        return _page_of(request, worksheet_state(sheet), refused=USED_BEFORE, note=note)
     messages.success(request, gettext("Accepted: {title}.").format(title=sheet.title))
     return tell_saved(request, redirect(address))
 

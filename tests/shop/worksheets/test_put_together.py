@@ -14,10 +14,12 @@ from shop.base import unchanged
 from shop.base.asked_again import listening
 from shop.vehicles.models import Fitted
 from shop.worksheets.evaluation import EvaluatedWorksheet, work_out
+from shop.worksheets.lines import page_of
 from shop.worksheets.models import Worksheet, WorksheetInput
 from shop.worksheets.text import status_text
 from shop.worksheets.texts_today import texts_today
 from shop.worksheets.today import briefs, states_today
+from shop.worksheets.views.worksheet import page_today
 from shop.worksheets.what_states_read import for_states
 from specs.models import Component, Measurement
 from tests.factories.jobs import make_job, make_step
@@ -132,6 +134,8 @@ def test_what_is_put_together_of_parts_stands_as_what_is_read_at_once():
         assert told(states_today(shop.keys, today)) == told(now), (way.__name__, seed)
         said = {key: status_text(state, "inch") for key, state in now.items()}
         assert texts_today(shop.keys, today, "inch") == said, (way.__name__, seed)
+        for key, state in now.items():
+            assert page_today(key, "inch", today) == page_of(state, "inch"), (way.__name__, seed)
 
 
 def test_who_reads_how_worksheets_stand_is_given_what_the_one_before_was_given():
@@ -139,7 +143,8 @@ def test_who_reads_how_worksheets_stand_is_given_what_the_one_before_was_given()
 
     def read() -> list[object]:
         with listening():  # as for a page
-            return list(texts_today(shop.keys, today, "metric").values())
+            texts = texts_today(shop.keys, today, "metric").values()
+            return [*texts, *(page_today(key, "metric", today) for key in shop.keys)]
 
     read()
     first, second = read(), read()
