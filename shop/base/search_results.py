@@ -54,8 +54,9 @@ def find(text: str, *, most: int, deleted: bool, may: Callable[[str], bool]) -> 
     asked = _Asked(text)
     if not asked.words:
         return [], False
-    _made()
     ranked = _ranked(asked, deleted, shown)
+    if not ranked and _made_anew():
+        ranked = _ranked(asked, deleted, shown)
     return _read(asked, ranked[:most], shown), len(ranked) > most
 
 
@@ -64,17 +65,19 @@ def holding(rows: Any, text: str) -> Any:
 
     Words of one or two letters, of which there is no index, are looked for in what the others leave, or in all rows.
     """
-    _made()
+    _made_anew()
     asked = _Asked(text)
     groups = [group for group in asked.groups if group]
     found = rows.filter(pk__in=records_holding(rows.model._meta.label_lower, groups)) if groups else rows
     return found if groups and all(len(word) >= SHORTEST for word in asked.words) else found.search(text)
 
 
-def _made() -> None:
-    """See to it that there is an index: a database that was copied row by row comes without."""
-    if not SearchEntry.objects.exists():
+def _made_anew() -> bool:
+    """See to it that there is an index, and say if it had to be made: a database copied row by row comes without."""
+    is_missing = not SearchEntry.objects.exists()
+    if is_missing:
         search_index.rebuild()
+    return is_missing
 
 
 class _Asked:
@@ -115,10 +118,13 @@ def _entries(keys: Iterable[int], deleted: bool, shown: dict[str, Searched]) -> 
 
 def _numbers(asked: _Asked) -> Iterable[tuple[int, str]]:
     """Entries with a printed number that is what was typed, or begins with it."""
-    exact = PrintedNumber.objects.filter(number__in=asked.spellings)
-    begins = PrintedNumber.objects.filter(_beginning("number", asked.whole)).order_by("number")
-    for number in [*exact[:_MOST_NUMBERS], *(begins[:_MOST_NUMBERS] if asked.whole else ())]:
-        yield number.entry_id, number.number
+    if not asked.whole:
+        return
+    numbers = PrintedNumber.objects.values_list("entry_id", "number")
+    # Those that are just this begin with it, and stand first of them; a telephone number is spelt in other ways too.
+    if asked.spellings != [asked.whole]:
+        yield from numbers.filter(number__in=asked.spellings)[:_MOST_NUMBERS]
+    yield from numbers.filter(_beginning("number", asked.whole)).order_by("number")[:_MOST_NUMBERS]
 
 
 def _beginning(field: str, start: str) -> Q:
@@ -129,10 +135,14 @@ def _beginning(field: str, start: str) -> Q:
 
 
 def _keys_by_words(asked: _Asked) -> list[int]:
+    groups = asked.groups
+    by_text = keys_holding("text", groups, _MOST_READ)
+    # A name is part of the text: where all are read whose text holds the words, so are those whose name does.
+    if groups and groups[0] and len(by_text) < _MOST_READ:
+        return by_text
     by_name = SearchEntry.objects.filter(_beginning("name", " ".join(asked.words)))
     keys = list(by_name.order_by("name").values_list("pk", flat=True)[:_MOST_READ])
-    groups = asked.groups
-    return [*keys, *keys_holding("name", groups, _MOST_READ), *keys_holding("text", groups, _MOST_READ)]
+    return [*keys, *keys_holding("name", groups, _MOST_READ), *by_text]
 
 
 def _keys_nearly(asked: _Asked) -> list[int]:

@@ -1,8 +1,13 @@
 """Search: by fragments, without separators, across every kind of record."""
 
+import re
+
 import pytest
 from django.test import Client
 
+from shop.base import search_results
+from shop.base.models import SearchEntry
+from shop.base.trigrams import keys_holding
 from tests.factories.jobs import make_job, make_lesson
 from tests.factories.measuring import make_component, make_dimension, make_reading
 from tests.factories.orders import make_order
@@ -41,11 +46,32 @@ def test_it_asks_one_question_a_kind_that_is_shown(fitter: Client, django_assert
     for at in range(31):
         make_component(maker="Teskel", name=f"T{at}")
     page(fitter, "x")
-    # Session, person, roles, preferences; is there an index, two of numbers, three of words, the entries; then the
-    # records of one kind.
-    with django_assert_max_num_queries(5 + 7 + 1):
+    # Session, person, roles, preferences; numbers, words, the entries; then the records of one kind.
+    with django_assert_max_num_queries(5 + 3 + 1):
         text = page(fitter, "teskel")
     assert "There are more" in text
+
+
+def test_a_name_is_found_before_the_words_of_more_records_than_are_read(fitter: Client, monkeypatch) -> None:
+    monkeypatch.setattr(search_results, "_MOST_READ", 3)
+    make_component(maker="Teskel", name="T0")
+    for at in range(5):
+        make_component(maker="Marrowby", name=f"M{at}", notes="as Teskel T0")
+    names = re.findall(r">(Teskel T0|Marrowby M\d)", page(fitter, "teskel t0"))
+    assert names[0] == "Teskel T0"
+    assert len(set(names)) > 1
+
+
+def test_whatever_a_name_is_found_by_its_text_is_found_by_as_well(fitter: Client) -> None:
+    """Where all that hold a word in their text are read, nobody is asked for names."""
+    for maker, name in (("Hölis-Brand", "M10×1,25"), ("Ab", "cd"), ("Quillon", "x" * 300), ("4711", "B/7 (0)20")):
+        make_component(maker=maker, name=name)
+    for entry in SearchEntry.objects.all():
+        for start in range(0, len(entry.name) - 3, 3):
+            asked = search_results._Asked(entry.name[start : start + 7])
+            by_name = keys_holding("name", asked.groups, 300) if asked.groups else []
+            assert set(by_name) <= set(search_results._keys_by_words(asked)), entry.name[start : start + 7]
+            assert entry.pk in search_results._keys_by_words(search_results._Asked(entry.name[: start + 4]))
 
 
 @pytest.mark.parametrize("typed", ["'; drop table", "%", "_", "\\", "<script>alert(1)</script>", "x" * 5000, "- / ."])
