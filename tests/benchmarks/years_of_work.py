@@ -25,6 +25,8 @@ from tests.benchmarks.years_of_paper import write_paper
 
 SUPPLIERS, COMPONENTS, STEPS_A_JOB, BATCH = 40, 60, 12, 2_000
 DAYS_BACK = 3_650
+SHAFTS = 200
+"""Of the first so many jobs every third is about a shaft: as many whatever the number of jobs, and more than a page."""
 
 
 def write_years(first: int, last: int, today: date) -> None:
@@ -40,6 +42,10 @@ def write_years(first: int, last: int, today: date) -> None:
 def _pieces(number: int) -> int:
     """1.8 lines an order: four in five have two."""
     return 1 if number % 5 == 0 else 2
+
+
+def _title(number: int) -> str:
+    return "Shorter shaft" if number < SHAFTS and number % 3 == 0 else "New clutch"
 
 
 class _Years:
@@ -127,7 +133,8 @@ class _Years:
             for n in numbers
         )
         jobs = put(
-            Job(vehicle=vehicle, title="New clutch", opened_on=day) for vehicle, day in zip(vehicles, days, strict=True)
+            Job(vehicle=vehicle, title=_title(n), opened_on=day)
+            for n, vehicle, day in zip(numbers, vehicles, days, strict=True)
         )
         steps = put(
             Step(
