@@ -117,8 +117,8 @@ class ListPaginator(Paginator):
 
     def _number_of(self, rows: QuerySet[Any]) -> int:
         if self._typed:
-            return _first_keys(rows).count()
-        return _counted_before(self._words(_first_keys) if rows is self._rows else None, rows)
+            return _first_keys(rows, (), MOST_COUNTED).count()
+        return _counted_before(self._words(_first_keys, MOST_COUNTED) if rows is self._rows else None, rows)
 
     def _words(self, asked: Callable[..., QuerySet[Any]], *of: Any) -> Words | None:
         """The words of what is asked of all rows in their order, where they are kept."""
@@ -224,15 +224,15 @@ def _places_of(rows: QuerySet[Any], order: tuple[Any, ...], start: int, stop: in
     return rows.order_by(*order).values_list(*paths)[start:stop]
 
 
-def _first_keys(rows: QuerySet[Any], order: Any = ()) -> QuerySet[Any]:
-    # Of keys: what else is read of a row would be read of ten thousand.
-    return rows.order_by().values("pk")[: MOST_COUNTED + 1]
+def _first_keys(rows: QuerySet[Any], order: tuple[Any, ...], most: int) -> QuerySet[Any]:
+    # Of keys, in no order: what else is read of a row would be read of ten thousand.
+    return rows.order_by().values("pk")[: most + 1]
 
 
 def _counted_before(words: Words | None, rows: QuerySet[Any]) -> int:
     """How many there are, or were when somebody counted and nothing was written since that says otherwise."""
     try:
-        words = words or Words(_first_keys(rows))
+        words = words or Words(_first_keys(rows, (), MOST_COUNTED))
     except EmptyResultSet:  # it asks for one of no keys
         return 0
     return _number(f'SELECT COUNT(*) FROM ({words.sql}) "counted"', words.values)  # noqa: S608

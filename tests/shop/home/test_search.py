@@ -64,7 +64,7 @@ def test_a_name_is_found_before_the_words_of_more_records_than_are_read(fitter: 
 
 def test_whatever_a_name_is_found_by_its_text_is_found_by_as_well(fitter: Client) -> None:
     """Where all that hold a word in their text are read, nobody is asked for names."""
-    for maker, name in (("Hölis-Brand", "M10×1,25"), ("Ab", "cd"), ("Quillon", "x" * 300), ("4711", "B/7 (0)20")):
+    for maker, name in (("Hölis-Brand", "M10×1,25"), ("Ab", "cd"), ("Quillon", "x" * 70), ("4711", "B/7 (0)20")):
         make_component(maker=maker, name=name)
     for entry in SearchEntry.objects.all():
         for start in range(0, len(entry.name) - 3, 3):
