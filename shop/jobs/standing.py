@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
 
+from django.db import connection
 from django.utils import timezone
 from django.utils.translation import gettext
 
@@ -26,6 +27,8 @@ from shop.worksheets.today import Brief, briefs, briefs_and_states
 
 BATCH = LOT
 """Jobs that are read together: all of ten years at once are more keys than a database takes in one question."""
+NEIGHBOURS, MOST_PARTS = 16, 5
+"""Jobs with so many numbers are looked at together on a page, and so many times at most."""
 LOTS = 8
 """Lots of jobs that are looked at together: where nothing was written of any of their jobs, none is looked at."""
 
@@ -153,9 +156,18 @@ def listed(jobs: JobQuerySet) -> JobQuerySet:
 
 
 def _read_points(jobs: Iterable[Job]) -> None:
-    points = _points_kept(tuple(job.pk for job in jobs if job.steps_finished), timezone.localdate())
+    points: dict[int, tuple[Point, ...]] = {}
+    for some in _parts(sorted(job.pk for job in jobs if job.steps_finished)):
+        points |= _points_kept(some, timezone.localdate())
     for job in jobs:
         job.points = points.get(job.pk, ())
+
+
+def _parts(keys: list[int]) -> list[tuple[int, ...]]:
+    """Jobs of a page by neighbouring numbers: a step that somebody finished has only its neighbours looked at. All
+    together where they are far apart, and in a transaction, where nothing is kept."""
+    parts = [tuple(some) for _, some in groupby(keys, lambda key: key // NEIGHBOURS)]
+    return [tuple(keys)] if len(parts) > MOST_PARTS or connection.in_atomic_block else parts
 
 
 @while_unchanged

@@ -5,15 +5,25 @@ import re
 from datetime import timedelta
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from shop.jobs.changes.steps import add_check, add_worksheet_need
 from shop.jobs.changes.work import finish, start
 from shop.jobs.models import Job, Step, StepOverride
 from shop.jobs.network import network
-from shop.jobs.standing import done_jobs
+from shop.jobs.standing import done_jobs, listed
 from shop.worksheets.changes import delete_worksheet
-from tests.factories.jobs import make_begun_step, make_decision, make_job, make_part_need, make_step, make_step_need
+from tests.factories.jobs import (
+    make_begun_step,
+    make_decision,
+    make_job,
+    make_part_need,
+    make_sign_off,
+    make_step,
+    make_step_need,
+)
 from tests.factories.worksheets import accepted_worksheet, moved
 from tests.pages import collapsed
 from tests.queries import queries_of
@@ -140,3 +150,22 @@ def test_a_deleted_job_is_not_asked_about(fitter, people):
     job = make_job()
     Job.objects.filter(pk=job.pk).update(deleted_at=now(), deleted_reason="twice", deleted_by=people["owner"])
     assert "Check again" not in said(fitter, "/")
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_step_that_somebody_worked_on_has_the_neighbours_of_its_job_looked_at_and_no_others(people):
+    finished = {"finished_at": now(), "finished_by": people["fitter"]}
+    steps = [make_step(job=make_job(title=f"Job {at}"), **finished) for at in range(20)]
+
+    def read():
+        return {job.pk: job.points for job in listed(Job.objects.all())}
+
+    assert not any(read().values())
+    make_sign_off(step=steps[-1], passed=False)
+    with CaptureQueriesContext(connection) as captured:
+        assert [job for job, points in read().items() if points] == [steps[-1].job_id]
+    # Checks, which nobody wrote, are asked for by whoever looks at steps anew.
+    asked = [re.search(r'"jobs_requiredcheck"."step_id" IN \(([^)]*)\)', query["sql"]) for query in captured]
+    named = {int(key) for found in asked if found for key in found[1].split(",")}
+    assert steps[-1].pk in named
+    assert steps[0].pk not in named
