@@ -17,6 +17,7 @@ from shop.jobs.rules import WHOLE_JOB
 from shop.jobs.tightening import NoTorque, SpecifiedTorque, asked_of
 from shop.torque.text import torque_text
 from specs.models import TorqueSpec
+from specs.row_queries import OfKeys
 
 # By the key of the JobTorque.
 Specified = Mapping[int, SpecifiedTorque | NoTorque]
@@ -116,14 +117,20 @@ def proof_points(steps: Iterable[Step], specified: Specified) -> dict[int, Point
 
 def _proof_points(wanted: list[Step], specified: Specified, present: Mapping[int, Present]) -> dict[int, Points]:
     keys = [step.pk for step in wanted]
-    torques = list(JobTorque.objects.in_force().filter(step__in=keys))
-    current = SignOff.objects.active().filter(step__in=keys).select_related("torque__torque_spec")
-    signed = _by_step(current.order_by("done_at", "pk"))
-    tightened, checks = _by_step(torques), _by_step(RequiredCheck.objects.active().filter(step__in=keys))
+    signed, tightened, checks = (_by_step(rows(keys)) for rows in (_signed_in, _tightened_in, _checks_in))
     return {
         step.pk: points_in(step, signed[step.pk], tightened[step.pk], checks[step.pk], specified, present[step.pk])
         for step in wanted
     }
+
+
+_signed_in = OfKeys(
+    lambda keys: (
+        SignOff.objects.active().filter(step__in=keys).select_related("torque__torque_spec").order_by("done_at", "pk")
+    )
+)
+_tightened_in = OfKeys(lambda keys: JobTorque.objects.in_force().filter(step__in=keys))
+_checks_in = OfKeys(lambda keys: RequiredCheck.objects.active().filter(step__in=keys))
 
 
 def points_in(
