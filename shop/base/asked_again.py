@@ -29,6 +29,8 @@ from shop.base.moved_marks import KeptAnswer, Question, Room, one_of_equal, pack
 _OF_RECORDS = b"django.db.models"
 """What stands in the bytes of whatever holds a record, or a question that is not asked yet."""
 NO_PART_OF_AN_ANSWER = "last_login"
+SHARED = 4
+"""What all readers share takes so many times the bytes that it is kept as, beside these: as measured of pages."""
 
 
 class Token:
@@ -90,6 +92,11 @@ class Trace:
             self.marks = _together(rests_on)
             self.state = answers.state
         return True
+
+    @property
+    def size(self) -> int:
+        """How much of memory it takes [bytes], what is shared of it among that."""
+        return len(self.kept) * (1 if _OF_RECORDS in self.kept else 1 + SHARED)
 
     def copy(self) -> Any:
         if self._shared is not None:

@@ -253,7 +253,7 @@ class _Kept:
                 self._traces[call.key] = trace
                 for token in _tokens(call.key):
                     self._worked_out_of.setdefault(token, set()).add(call.key)
-                self._bytes += len(trace.kept)
+                self._bytes += trace.size
             while self._bytes > self.MOST_BYTES:
                 self._let_go(next(iter(self._traces)))
         return trace
@@ -261,7 +261,7 @@ class _Kept:
     def _let_go(self, key: tuple[Any, ...]) -> Trace | None:
         gone = self._traces.pop(key, None)
         if gone:
-            self._bytes -= len(gone.kept)
+            self._bytes -= gone.size
             for token in _tokens(key):
                 self._worked_out_of.get(token, set()).discard(key)
         return gone
