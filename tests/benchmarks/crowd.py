@@ -12,6 +12,7 @@ from __future__ import annotations
 import json
 import os
 import tempfile
+import time
 from collections.abc import Iterator
 from datetime import date
 from itertools import cycle, islice
@@ -34,6 +35,8 @@ PAGES = {
     "ready work": "/planning/ready/",
 }
 AT_ONCE, PROCESSES = 20, 2
+SETTLES_WITHIN = 4.0
+"""Seconds in which the timed work that begins beside the pages has read its code and drawn the first forecast."""
 KEPT = Path(__file__).parent / "crowd.json"
 
 
@@ -57,6 +60,7 @@ def _measured(kind: str, seconds: float) -> dict[str, dict[str, Rate]]:
         environment = load.settings_of(folder, url)
         load.made_demo(folder, environment)
         with load.served(environment, PROCESSES, THREADS) as port:
+            time.sleep(SETTLES_WITHIN)
             print(f"{kind}, {AT_ONCE} at once, {PROCESSES} processes of {THREADS} threads, {seconds:g} s a page")
             return dict(_told(port, load.signed_in(port), seconds))
 

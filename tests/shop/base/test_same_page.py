@@ -8,7 +8,7 @@ from django.contrib.sessions.models import Session
 from django.test import Client
 from django.utils import timezone
 
-from shop.base import same_page
+from shop.base import same_page, state_mark, unchanged
 from shop.people.models import preferences_of
 from shop.vehicles.models import Customer
 from specs.models import Component
@@ -53,6 +53,18 @@ def test_an_unchanged_page_is_not_made_again(browser, django_assert_max_num_quer
         answer = again(browser, tag)
     assert (answer.status_code, answer["Cache-Control"], answer.content) == (304, "private, no-cache", b"")
     assert "list-measuring-components" in answer.cookies  # and still leads back to where its reader was
+
+
+@pytest.mark.parametrize("address", ["/orders/", "/jobs/", "/search/?q=first", LIST])
+def test_a_page_asks_for_the_state_when_it_begins_and_once_more_when_it_is_kept(browser, monkeypatch, address):
+    make_component(name="first")
+    asked, mark = [], state_mark.mark
+    for module in (state_mark, unchanged):
+        monkeypatch.setattr(module, "mark", lambda: asked.append(1) or mark())
+    for _ in range(3):
+        asked.clear()
+        assert browser.get(address, headers={"Cache-Control": "no-cache"}).status_code == 200
+    assert len(asked) == 2
 
 
 def test_a_page_is_sent_as_it_was_until_something_moved_that_it_shows(browser, django_assert_max_num_queries):
