@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import groupby, pairwise
 from typing import Any
 
-from django.utils.translation import gettext
+from django.utils.translation import get_language, gettext
 
 from shop.base.language import word
 from specs.drawings.chart import Curve, Limit, Spot, plot
@@ -20,9 +21,12 @@ from specs.engine.calculation import BadInput, Calculation
 from specs.engine.checks import Check
 from specs.engine.fields import Field, fields_of, paths, shifted, value_at
 from specs.engine.units import System
+from specs.written import form
 
 _SAMPLES = 61
 _HALVINGS = 40
+SWEEPS_KEPT = 64
+"""Each is a hundred solutions and more; who renames somebody or accepts a result moves none of them."""
 
 
 def variable_paths(calculation: Calculation[Any, Any], given: Any) -> list[str]:
@@ -81,7 +85,22 @@ class Sweep:
 
 
 def sweep(calculation: Calculation[Any, Any], given: Any, path: str, output: str, low: float, high: float) -> Sweep:
-    """Solve over a range of one input [SI], evenly spaced, and find where each check changes sides."""
+    """Solve over a range of one input [SI], evenly spaced, and find where each check changes sides: once for the same
+    inputs, in the same words."""
+    told_apart = calculation.name, repr(given), path, output, low, high, form(), get_language()
+    return _swept(_Sweeping(told_apart, calculation, given))
+
+
+@dataclass(frozen=True)
+class _Sweeping:
+    told_apart: tuple[Any, ...]
+    calculation: Calculation[Any, Any] = field(compare=False)
+    given: Any = field(compare=False)
+
+
+@lru_cache(maxsize=SWEEPS_KEPT)
+def _swept(asked: _Sweeping) -> Sweep:
+    calculation, given, (_, _, path, output, low, high, *_) = asked.calculation, asked.given, asked.told_apart
     places = [low + (high - low) * at / (_SAMPLES - 1) for at in range(_SAMPLES)]
     answers = [(x, _solve(calculation, given, path, x)) for x in places]
     points = tuple((x, getattr(answer.found, output) if answer else None) for x, answer in answers)
