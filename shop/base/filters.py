@@ -1,5 +1,7 @@
 """Filters over a list, kept in its address."""
 
+from __future__ import annotations
+
 from collections.abc import Iterable
 from typing import Any
 
@@ -9,6 +11,7 @@ from django.db.models import Q
 from django.http import HttpRequest
 from django.utils.translation import gettext
 
+from shop.base.common_words import CommonWords
 from shop.base.forms import Form
 from shop.base.language import gettext_lazy, offered
 from shop.base.roles import Person
@@ -29,6 +32,16 @@ class FilterSet(django_filters.FilterSet):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.leave_out(self.hidden_from(getattr(self.request, "user", None)))
+
+    common_words: CommonWords | None = None
+    """What was typed, where very many rows hold it."""
+
+    def filter_queryset(self, queryset: Any) -> Any:
+        """Narrow the rows down, by what was chosen before by words: what these leave is sought among the others."""
+        by_index = [name for name, one in self.filters.items() if isinstance(one, IndexedFilter)]
+        for name in (*(self.form.cleaned_data.keys() - by_index), *by_index):
+            queryset = self.filters[name].filter(queryset, self.form.cleaned_data[name])
+        return queryset
 
     def leave_out(self, names: Iterable[str]) -> None:
         for name in names:
@@ -89,8 +102,13 @@ class SearchFilter(TextFilter):
 class IndexedFilter(TextFilter):
     """Words found by the index of everything that is searched, whatever the number of rows."""
 
+    parent: FilterSet
+
     def filter(self, qs: Any, value: str | None) -> Any:
-        return holding(qs, value) if value and value.strip() else qs
+        if not (value and value.strip()):
+            return qs
+        found, self.parent.common_words = holding(qs, value)
+        return found
 
 
 def asks_for_deleted(request: HttpRequest) -> bool:

@@ -72,7 +72,13 @@ def list_page(
     per_page = LONG_PAGE if request.GET.get("rows") == str(LONG_PAGE) else PER_PAGE
     # The library's own would read the first page before that which is asked for.
     shown.paginator = ListPaginator(
-        shown.rows, per_page, everything=rows, typed=_is_typed(chosen), narrowed=chosen is not None, read=read or {}
+        shown.rows,
+        per_page,
+        everything=rows,
+        typed=_is_typed(chosen),
+        narrowed=chosen is not None,
+        words=chosen.common_words if chosen else None,
+        read=read or {},
     )
     shown.page = shown.paginator.page_at(request.GET)
     known = {

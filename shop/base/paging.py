@@ -9,7 +9,7 @@ meanwhile neither hides a row nor shows it twice. Where an order names no place,
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Any
 
 from django.core.exceptions import EmptyResultSet
@@ -19,6 +19,7 @@ from django.db.models import QuerySet
 from django.http import QueryDict
 from django_tables2.rows import BoundRows
 
+from shop.base.common_words import COUNTED, CommonWords, Part
 from shop.base.keyset import Place, SortKey, beside, read_place, sort_keys, written_place
 from shop.base.unchanged import while_unchanged
 from specs.row_queries import PutTogether, Words
@@ -79,7 +80,8 @@ class ListPaginator(Paginator):
     `everything` are the rows of a list before somebody narrowed them down: what a page says of its rows is read of
     these, by their keys, or a search would be made a second time for it. `typed`: whether it was narrowed by something
     typed, of which there is no end; what is chosen of a few has a number that is kept; `narrowed`: whether it was at
-    all. `read`: rows that a page has read already, whole, by their keys.
+    all, and `words` what was typed where very many rows hold it. `read`: rows that a page has read already, whole, by
+    their keys.
     """
 
     object_list: BoundRows
@@ -92,6 +94,7 @@ class ListPaginator(Paginator):
         *,
         typed: bool = False,
         narrowed: bool = True,
+        words: CommonWords | None = None,
         read: Mapping[Any, Any] = _NONE_READ,
     ) -> None:
         super().__init__(rows, per_page)
@@ -99,6 +102,7 @@ class ListPaginator(Paginator):
         # Of everything that a question gives which is put together once the words are kept.
         self._together: PutTogether | None = getattr(everything, "put_together", None)
         self._is_everything = not narrowed
+        self._common_words = words
 
     @property
     def _rows(self) -> Any:
@@ -113,12 +117,24 @@ class ListPaginator(Paginator):
     def _counted(self) -> int:
         if not isinstance(self._rows, QuerySet):
             return len(self._rows)
-        return self._number_of(self._rows)
+        return self._number_of(_all)
 
-    def _number_of(self, rows: QuerySet[Any]) -> int:
+    @cached_property
+    def _common(self) -> CommonWords | None:
+        """Words that are found in the order of the list, where that names places."""
+        return self._common_words if self.keys else None
+
+    @property
+    def _most(self) -> int:
+        return COUNTED if self._common else MOST_COUNTED
+
+    def _number_of(self, part: Part) -> int:
+        if self._common and (number := self._common.number(part)) is not None:
+            return number
+        rows = part(self._rows)
         if self._typed:
-            return _first_keys(rows, (), MOST_COUNTED).count()
-        return _counted_before(self._words(_first_keys, MOST_COUNTED) if rows is self._rows else None, rows)
+            return _first_keys(rows, (), self._most).count()
+        return _counted_before(self._words(_first_keys, MOST_COUNTED) if part is _all else None, rows)
 
     def _words(self, asked: Callable[..., QuerySet[Any]], *of: Any) -> Words | None:
         """The words of what is asked of all rows in their order, where they are kept."""
@@ -128,16 +144,16 @@ class ListPaginator(Paginator):
 
     @cached_property
     def count(self) -> int:
-        return min(self._counted, MOST_COUNTED)
+        return min(self._counted, self._most)
 
     @property
     def is_more(self) -> bool:
         """Whether there are more rows than are counted."""
-        return self._counted > MOST_COUNTED
+        return self._counted > self._most
 
     @property
     def count_words(self) -> str:
-        return f"{MOST_COUNTED:,}+" if self.is_more else f"{self.count:,}"
+        return f"{self._most:,}+" if self.is_more else f"{self.count:,}"
 
     def page_at(self, asked: QueryDict) -> ListPage:
         """The page that an address asks for: beside a row, the last, by its number; else the nearest there is."""
@@ -161,7 +177,7 @@ class ListPaginator(Paginator):
             page = ListPage(BoundRows(rows, self.object_list.table), self, bottom + 1)
             return self._by_numbers(page, number, goes_on=number < self.num_pages)
         # One row more than is shown says whether there is a next page.
-        places = self._places(self._rows, slice(bottom, bottom + self.per_page + 1))
+        places = self._places(_all, slice(bottom, bottom + self.per_page + 1))
         shown, goes_on = places[: self.per_page], len(places) > self.per_page
         if number == 1 and not goes_on:
             self._counted = len(shown)
@@ -170,7 +186,7 @@ class ListPaginator(Paginator):
         return self._by_places(page, shown, goes_on) if by_places else self._by_numbers(page, number, goes_on)
 
     def _beside(self, place: Place, onward: bool) -> ListPage:
-        places = self._places(beside(self._rows, self.keys, place, onward), slice(self.per_page + 1))
+        places = self._places(partial(beside, keys=self.keys, place=place, onward=onward), slice(self.per_page + 1))
         shown, goes_on = places[: self.per_page], len(places) > self.per_page
         if onward:
             return self._placed(shown, goes_on) if shown else self._last()
@@ -178,15 +194,15 @@ class ListPaginator(Paginator):
         return self._placed(shown[::-1], goes_on=True) if goes_on else self._numbered(1)
 
     def _last(self) -> ListPage:
-        places = self._places(self._rows.reverse(), slice(self.per_page))
+        places = self._places(QuerySet.reverse, slice(self.per_page))
         if not places:
             return self._numbered(1)
         first = None if self.is_more else max(self._counted - len(places) + 1, 1)
         return self._by_places(self._page(places[::-1], first), places[::-1], goes_on=False)
 
     def _placed(self, shown: list[Place], goes_on: bool) -> ListPage:
-        above = self._number_of(beside(self._rows, self.keys, shown[0], onward=False))
-        return self._by_places(self._page(shown, above + 1 if above <= MOST_COUNTED else None), shown, goes_on)
+        above = self._number_of(partial(beside, keys=self.keys, place=shown[0], onward=False))
+        return self._by_places(self._page(shown, above + 1 if above <= self._most else None), shown, goes_on)
 
     def _by_places(self, page: ListPage, shown: list[Place], goes_on: bool) -> ListPage:
         """Say by the rows at its edges what comes before and after a page."""
@@ -204,10 +220,14 @@ class ListPaginator(Paginator):
         page.ends_early = goes_on and page.later is None
         return page
 
-    def _places(self, rows: QuerySet[Any], part: slice) -> list[Place]:
+    def _places(self, part: Part, cut: slice) -> list[Place]:
         paths = [key.path for key in self.keys] or ["pk"]
-        words = self._words(_places_of, part.start, part.stop, *paths) if rows is self._rows else None
-        return words.tuples() if words else list(rows.values_list(*paths)[part])
+        if self._common and not cut.start:
+            order = self._rows.query.order_by
+            if (keys := self._common.first(part, order, cut.stop)) is not None:
+                return list(part(self._common.rows.filter(pk__in=keys).order_by(*order)).values_list(*paths))
+        words = self._words(_places_of, cut.start, cut.stop, *paths) if part is _all else None
+        return words.tuples() if words else list(part(self._rows).values_list(*paths)[cut])
 
     def _page(self, places: list[Place], first: int | None) -> ListPage:
         rows = self._rows if self._everything is None else self._everything
@@ -218,6 +238,10 @@ class ListPaginator(Paginator):
         else:
             shown = _in_order(keys, self._together.of_keys(keys) if self._together else _of_keys(rows, keys))
         return ListPage(BoundRows(shown, self.object_list.table), self, first)
+
+
+def _all(rows: QuerySet[Any]) -> QuerySet[Any]:
+    return rows
 
 
 def _places_of(rows: QuerySet[Any], order: tuple[Any, ...], start: int, stop: int, *paths: str) -> QuerySet[Any]:

@@ -11,12 +11,13 @@ from django.db.models import Q, QuerySet
 from django.utils.translation import gettext
 
 from shop.base import search_index
+from shop.base.common_words import SAMPLE, CommonWords
 from shop.base.language import capfirst, word
 from shop.base.models import PrintedNumber, SearchEntry
 from shop.base.rows import Row
 from shop.base.search import Searched, kinds
 from shop.base.search_text import SHORTEST, fold, likeness, near, spellings, squeeze
-from shop.base.trigrams import keys_holding, records_holding
+from shop.base.trigrams import among, keys_holding, records_holding, some_holding
 
 # What is read from the index before it is put in order; more words than that find the newest of it.
 _MOST_READ = 300
@@ -60,16 +61,24 @@ def find(text: str, *, most: int, deleted: bool, may: Callable[[str], bool]) -> 
     return _read(asked, ranked[:most], shown), len(ranked) > most
 
 
-def holding(rows: Any, text: str) -> Any:
-    """The rows of a list whose words in the index hold what was typed: every word, or all of them run together.
+def holding(rows: Any, text: str) -> tuple[Any, CommonWords | None]:
+    """The rows of a list whose words in the index hold what was typed: every word, or all of them run together; and the
+    words, where very many records hold them.
 
     Words of one or two letters, of which there is no index, are looked for in what the others leave, or in all rows.
     """
     _made_anew()
     asked = _Asked(text)
     groups = [group for group in asked.groups if group]
-    found = rows.filter(pk__in=records_holding(rows.model._meta.label_lower, groups)) if groups else rows
-    return found if groups and all(len(word) >= SHORTEST for word in asked.words) else found.search(text)
+    if not groups:
+        return rows.search(text), None
+    kind = rows.model._meta.label_lower
+    some = some_holding(kind, groups, SAMPLE + 1)
+    are_common = len(some) > SAMPLE
+    found = rows.filter(pk__in=records_holding(kind, groups) if are_common else among(some))
+    if all(len(word) >= SHORTEST for word in asked.words):
+        return found, CommonWords(rows, groups, some) if are_common else None
+    return found.search(text), None
 
 
 def _made_anew() -> bool:

@@ -5,6 +5,7 @@ Both are asked alike: the keys of search entries of which a column holds every s
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Sequence
 from functools import reduce
 from operator import and_, or_
@@ -30,6 +31,8 @@ _PREPARE = {
         ),
     ),
 }
+NEWEST = 3_000
+"""Entries that hold a word among which a thousand of one kind are looked for first: 2 ms."""
 END_OF_A_NUMBER = 4
 """Letters of a number that few others have at their end as well."""
 Groups = Sequence[tuple[str, ...]]
@@ -65,19 +68,46 @@ def keys_holding(column: str, groups: Groups, most: int) -> list[int]:
         return [key for (key,) in cursor.fetchall()]
 
 
+def some_holding(kind: str, groups: Groups, most: int) -> list[int]:
+    """At most so many keys of records of a kind whose words hold a whole group, in no order."""
+    if not _is_sqlite():
+        return [key for (key,) in records_holding(kind, groups).values_list("key")[:most]]
+    # Records of a kind stand near one another, where many came at once: among the newest, or among the first.
+    for newest in (NEWEST, None):
+        asked, values = _by_trigrams(kind, groups, newest)
+        with connection.cursor() as cursor:
+            cursor.execute(f"{asked} LIMIT %s", [*values, most])
+            found = [key for (key,) in cursor.fetchall()]
+        if len(found) == most:
+            break
+    return found
+
+
+def among(keys: Sequence[int]) -> RawSQL:
+    """A thousand keys for a filter "in", given as one value: a value each takes Django 5 ms."""
+    if _is_sqlite():
+        return RawSQL("SELECT value FROM json_each(%s)", [json.dumps(keys)])
+    return RawSQL("SELECT unnest(%s::bigint[])", [list(keys)])
+
+
 def records_holding(kind: str, groups: Groups) -> Any:
     """The keys of records of a kind whose words hold a whole group, for a filter "in"; every group holds something."""
     if not _is_sqlite():
         found = reduce(or_, (reduce(and_, (Q(text__contains=part) for part in group)) for group in groups))
         return SearchEntry.objects.filter(found, kind=kind).order_by().values("key")
+    return RawSQL(*_by_trigrams(kind, groups))
+
+
+def _by_trigrams(kind: str, groups: Groups, newest: int | None = None) -> tuple[str, list[Any]]:
+    """The question for keys of records, among all entries or so many of the newest that hold the words."""
     wanted = " OR ".join(f"({' AND '.join(_quoted(_sought(part)) for part in group)})" for group in groups)
-    whole, parts = _holds_whole(groups)
+    whole, parts = _to_the_last_letter(groups)
+    found = f"SELECT rowid AS id FROM {TABLE} WHERE {TABLE} MATCH %s"  # noqa: S608
+    if newest:
+        found += " ORDER BY rowid DESC LIMIT %s"
     # CROSS JOIN has SQLite ask the trigrams first: by its own guess it reads every entry of the kind.
-    asked = (
-        f"SELECT e.key FROM {TABLE} CROSS JOIN base_searchentry e ON e.id = {TABLE}.rowid"  # noqa: S608
-        f" WHERE {TABLE} MATCH %s AND e.kind = %s{whole}"
-    )
-    return RawSQL(asked, [f"text : ({wanted})", kind, *parts])
+    asked = f"SELECT e.key FROM ({found}) t CROSS JOIN base_searchentry e ON e.id = t.id WHERE e.kind = %s{whole}"  # noqa: S608
+    return asked, [f"text : ({wanted})", *([newest] if newest else []), kind, *parts]
 
 
 def _sought(part: str) -> str:
@@ -85,12 +115,19 @@ def _sought(part: str) -> str:
     return part[-END_OF_A_NUMBER:] if part[-1].isdigit() else part
 
 
-def _holds_whole(groups: Groups) -> tuple[str, list[str]]:
-    """The condition that an entry holds the parts of a group to their last letter, where only their ends are sought."""
+def _to_the_last_letter(groups: Groups) -> tuple[str, list[str]]:
+    """The condition that an entry holds the parts of a group, where only their ends are sought."""
     if all(_sought(part) == part for group in groups for part in group):
         return "", []
-    whole = " OR ".join(f"({' AND '.join('instr(e.text, %s) > 0' for _ in group)})" for group in groups)
-    return f" AND ({whole})", [part for group in groups for part in group]
+    whole, parts = holds_whole(groups)
+    return f" AND ({whole})", parts
+
+
+def holds_whole(groups: Groups) -> tuple[str, list[str]]:
+    """The condition that the entry `e` holds a whole group, without the trigrams, and the values in it."""
+    holds = "instr(e.text, %s) > 0" if _is_sqlite() else "strpos(e.text, %s) > 0"
+    whole = " OR ".join(f"({' AND '.join(holds for _ in group)})" for group in groups)
+    return whole, [part for group in groups for part in group]
 
 
 def _quoted(part: str) -> str:
