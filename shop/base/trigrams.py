@@ -72,15 +72,30 @@ def some_holding(kind: str, groups: Groups, most: int) -> list[int]:
     """At most so many keys of records of a kind whose words hold a whole group, in no order."""
     if not _is_sqlite():
         return [key for (key,) in records_holding(kind, groups).values_list("key")[:most]]
-    # Records of a kind stand near one another, where many came at once: among the newest, or among the first.
-    for newest in (NEWEST, None):
-        asked, values = _by_trigrams(kind, groups, newest)
-        with connection.cursor() as cursor:
-            cursor.execute(f"{asked} LIMIT %s", [*values, most])
-            found = [key for (key,) in cursor.fetchall()]
-        if len(found) == most:
-            break
-    return found
+    # Records of a kind stand near one another where many came at once: among the newest, or among the first.
+    found, is_all = _newest_holding(kind, groups)
+    if is_all or len(found) >= most:
+        return found[:most]
+    asked, values = _by_trigrams(kind, groups)
+    return _firsts(f"{asked} LIMIT %s", [*values, most])
+
+
+def _newest_holding(kind: str, groups: Groups) -> tuple[list[int], bool]:
+    """The keys of a kind among the newest entries that hold the words, and whether there are no others."""
+    wanted, whole, parts = _in_trigrams(groups)
+    asked = (
+        f"SELECT CASE WHEN e.kind = %s{whole} THEN e.key END"  # noqa: S608
+        f" FROM (SELECT rowid AS id FROM {TABLE} WHERE {TABLE} MATCH %s ORDER BY rowid DESC LIMIT %s) t"
+        " CROSS JOIN base_searchentry e ON e.id = t.id"
+    )
+    found = _firsts(asked, [kind, *parts, wanted, NEWEST])
+    return [key for key in found if key is not None], len(found) < NEWEST
+
+
+def _firsts(asked: str, values: list[Any]) -> list[Any]:
+    with connection.cursor() as cursor:
+        cursor.execute(asked, values)
+        return [first for (first,) in cursor.fetchall()]
 
 
 def among(keys: Sequence[int]) -> RawSQL:
@@ -98,16 +113,20 @@ def records_holding(kind: str, groups: Groups) -> Any:
     return RawSQL(*_by_trigrams(kind, groups))
 
 
-def _by_trigrams(kind: str, groups: Groups, newest: int | None = None) -> tuple[str, list[Any]]:
-    """The question for keys of records, among all entries or so many of the newest that hold the words."""
-    wanted = " OR ".join(f"({' AND '.join(_quoted(_sought(part)) for part in group)})" for group in groups)
-    whole, parts = _to_the_last_letter(groups)
-    found = f"SELECT rowid AS id FROM {TABLE} WHERE {TABLE} MATCH %s"  # noqa: S608
-    if newest:
-        found += " ORDER BY rowid DESC LIMIT %s"
+def _by_trigrams(kind: str, groups: Groups) -> tuple[str, list[Any]]:
+    wanted, whole, parts = _in_trigrams(groups)
     # CROSS JOIN has SQLite ask the trigrams first: by its own guess it reads every entry of the kind.
-    asked = f"SELECT e.key FROM ({found}) t CROSS JOIN base_searchentry e ON e.id = t.id WHERE e.kind = %s{whole}"  # noqa: S608
-    return asked, [f"text : ({wanted})", *([newest] if newest else []), kind, *parts]
+    asked = (
+        f"SELECT e.key FROM {TABLE} CROSS JOIN base_searchentry e ON e.id = {TABLE}.rowid"  # noqa: S608
+        f" WHERE {TABLE} MATCH %s AND e.kind = %s{whole}"
+    )
+    return asked, [wanted, kind, *parts]
+
+
+def _in_trigrams(groups: Groups) -> tuple[str, str, list[str]]:
+    """What the trigrams are asked for, and what the entries that they give must hold besides, with its values."""
+    wanted = " OR ".join(f"({' AND '.join(_quoted(_sought(part)) for part in group)})" for group in groups)
+    return f"text : ({wanted})", *_to_the_last_letter(groups)
 
 
 def _sought(part: str) -> str:

@@ -123,4 +123,4 @@ def test_the_index_is_asked_for_no_more_than_a_sample_of_a_common_word(fitter: C
     assert found.count() == len(wanted("alder"))
     asked = queries_of(fitter, "/vehicles/customers/?words=alder")
     of_the_index = [sql for sql in asked if "base_searchtrigrams" in sql or " LIKE " in sql]
-    assert ["LIMIT 15" in sql for sql in of_the_index] == [True]
+    assert ["LIMIT" in sql for sql in of_the_index] == [True]
