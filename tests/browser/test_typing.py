@@ -6,6 +6,13 @@ from playwright.sync_api import Page, expect
 
 Open = Callable[..., Page]
 
+# As Control+V does; a busy browser's own clipboard was empty once.
+PASTE = """(box, text) => {
+    const held = new DataTransfer();
+    held.setData("text/plain", text);
+    box.dispatchEvent(new ClipboardEvent("paste", { clipboardData: held, bubbles: true, cancelable: true }));
+}"""
+
 
 def test_a_box_says_what_it_is_read_as_before_it_is_sent(open_page: Open, violations) -> None:
     page = open_page("/calculate/clutch-engagement/", role="fitter")
@@ -18,11 +25,10 @@ def test_a_box_says_what_it_is_read_as_before_it_is_sent(open_page: Open, violat
 
 
 def test_rows_are_added_and_pasted_in_place(open_page: Open) -> None:
-    page = open_page("/calculate/axial-stack/", role="fitter", permissions=["clipboard-read", "clipboard-write"])
+    page = open_page("/calculate/axial-stack/", role="fitter")
     names = page.locator("[name='contributors.name']")
     names.first.focus()
-    page.evaluate("navigator.clipboard.writeText('plate\\t12.5\\t0.05\\t1\\nhub\\t12\\t0.1\\t-1\\tspare\\n')")
-    page.keyboard.press("Control+V")
+    names.first.evaluate(PASTE, "plate\t12.5\t0.05\t1\nhub\t12\t0.1\t-1\tspare\n")
     pasted = page.get_by_role("status").filter(has_text="pasted")
     expect(pasted).to_have_text("2 rows pasted. No place here for “spare” (row 2).")
     page.get_by_role("button", name="Add rows").first.click()
