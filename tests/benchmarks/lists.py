@@ -5,8 +5,6 @@ from __future__ import annotations
 LISTS = {
     "orders": "/orders/",
     "orders with a word": "/orders/?words=Y0000123",
-    # What all of them hold, and what all jobs do.
-    "orders with a common word": "/orders/?words=clutch",
     "orders with something to come": "/orders/?open=yes",
     # The last that is full at 1,000 orders: page 200 was compared with what is left over on page 22.
     "orders, page 20": "/orders/?page=20",
@@ -24,7 +22,6 @@ LISTS = {
     "jobs": "/jobs/",
     # What as many jobs hold whatever their number, and more than a page: one row was compared with fifty.
     "jobs with a word": "/jobs/?words=shorter+shaft",
-    "jobs with a common word": "/jobs/?words=clutch",
     "steps": "/jobs/steps/",
     "parts needed": "/jobs/parts/",
     "job templates": "/jobs/templates/",
