@@ -91,6 +91,7 @@ def open_page(chromium: Browser, live_server: Any, workers: dict[str, User]) -> 
         page.on("console", lambda said: complaints.append(said.text) if said.type == "error" else None)
         page.on("pageerror", lambda error: complaints.append(str(error)))
         page.goto(address)
+        page.bring_to_front()  # a page that another one stood before has no focus, and nothing can be pasted into it
         return page
 
     yield go

@@ -6,7 +6,7 @@ from playwright.sync_api import Page, expect
 
 Open = Callable[..., Page]
 
-# As Control+V does; a busy browser's own clipboard was empty once.
+# As Control+V does, without a clipboard that all programs share.
 PASTE = """(box, text) => {
     const held = new DataTransfer();
     held.setData("text/plain", text);
