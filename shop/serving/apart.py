@@ -28,7 +28,7 @@ LONGEST = 30.0
 STARTS_WITHIN = 10.0
 """Seconds that the other process has to start: who asked before would do the work, and keep what it read for weeks."""
 PLACE = "apart.socket"
-"""In the folder of the shop's data, which nobody but its owner may open (`os.umask` of `manage.py serve`)."""
+"""In the folder of the shop's data, for nobody but its owner."""
 log = logging.getLogger("shop.timed")
 
 
@@ -65,6 +65,7 @@ def do_for_others(folder: Path) -> None:
     try:
         place.unlink(missing_ok=True)
         server = _Server(str(place), _Given)
+        place.chmod(0o600)  # who may write here has this process do anything
     except OSError as fault:  # a path too long for a socket, a disk that has none
         log.warning("heavy work stays with the pages", extra={"facts": {"job": PLACE, "words": str(fault)}})
         return

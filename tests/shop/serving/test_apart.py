@@ -93,6 +93,10 @@ def test_another_process_does_it_for_a_reader_of_the_same_language(other):
         assert who(1, {"plate": (2.5, None)}) == (other, "de", 1, {"plate": (2.5, None)})
 
 
+def test_nobody_else_on_the_machine_may_ask(other, tmp_path):
+    assert (tmp_path / PLACE).stat().st_mode & 0o777 == 0o600
+
+
 def test_bands_are_the_same_wherever_they_are_worked_out(other):
     calculation = calculations()["clutch-capacity"]
     given, held = read(calculation, calculation.example), {"clamp_force": 123.4}
