@@ -54,20 +54,27 @@ def run(words: list[str]) -> None:
     from shop.serving.pages import THREADS
     from tests import load
 
+    for shop, environment in shops(words):
+        with load.served(environment, PROCESSES, THREADS) as port, _writer(environment) as (asks, answers):
+            cookies = load.signed_in(port)[0]
+            print(f"{shop}, {PROCESSES} processes, load {os.getloadavg()[0]:.1f}")
+            print("\n".join(told(_Reader(port, cookies), asks, answers)), flush=True)
+
+
+def shops(words: list[str]) -> Iterator[tuple[str, dict[str, str]]]:
+    """Each shop that the words ask for, to be served: its database and size in words, and its environment."""
+    from tests import load
+
     kind = "postgres" if "postgres" in words else "sqlite"
     there = next((word for word in words if Path(word).is_dir()), "")
     for size in [int(word) for word in words if word.isdigit()] or [1_000]:
-        with tempfile.TemporaryDirectory(prefix="forecast-") as folder, load.database(kind) as url:
+        with tempfile.TemporaryDirectory(prefix="shop-") as folder, load.database(kind) as url:
             environment = {**load.settings_of(folder, url), "DJANGO_SETTINGS_MODULE": "shop.settings"}
-            made(folder, environment, size, there)
-            with load.served(environment, PROCESSES, THREADS) as port, _writer(environment) as (asks, answers):
-                cookies = load.signed_in(port)[0]
-                print(f"{kind}, {there or f'{size:,} orders'}, {PROCESSES} processes, load {os.getloadavg()[0]:.1f}")
-                print("\n".join(told(_Reader(port, cookies), asks, answers)), flush=True)
+            _made(folder, environment, size, there)
+            yield f"{kind}, {there or f'{size:,} orders'}", environment
 
 
-def made(folder: str, environment: dict[str, str], size: int, there: str) -> None:
-    """Make a shop of so many orders in a folder, or copy one that is there."""
+def _made(folder: str, environment: dict[str, str], size: int, there: str) -> None:
     from shop.serving.jobs import JOBS, JobRun
     from shop.serving.runs import keep_runs
     from tests import load

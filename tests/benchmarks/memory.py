@@ -10,12 +10,11 @@ from __future__ import annotations
 
 import os
 import re
-import tempfile
 import time
 from collections.abc import Iterator
 from pathlib import Path
 
-from tests.benchmarks.forecast import made
+from tests.benchmarks.forecast import shops
 
 STAGES = {
     "Today": ("/",),
@@ -53,21 +52,15 @@ def run(words: list[str]) -> None:
     from shop.serving.pages import THREADS
     from tests import load
 
-    kind = "postgres" if "postgres" in words else "sqlite"
-    there = next((word for word in words if Path(word).is_dir()), "")
-    for size in [int(word) for word in words if word.isdigit()] or [1_000]:
-        with tempfile.TemporaryDirectory(prefix="memory-") as folder, load.database(kind) as url:
-            environment = {**load.settings_of(folder, url), "DJANGO_SETTINGS_MODULE": "shop.settings"}
-            made(folder, environment, size, there)
-            with load.served(environment, PROCESSES, THREADS) as port:
-                people = load.signed_in(port)
-                time.sleep(2)
-                print(f"{kind}, {there or f'{size:,} orders'}")
-                print(f"{'[MB]':22}{'process':>10}{'resident':>10}{'share':>8}{'its own':>9}")
-                print("\n".join(told("started")), flush=True)
-                for stage, pages in STAGES.items():
-                    _walk(port, people, pages)
-                    print("\n".join(told(stage)), flush=True)
+    for shop, environment in shops(words):
+        with load.served(environment, PROCESSES, THREADS) as port:
+            people = load.signed_in(port)
+            time.sleep(2)
+            print(f"{shop}\n{'[MB]':22}{'process':>10}{'resident':>10}{'share':>8}{'its own':>9}")
+            print("\n".join(told("started")), flush=True)
+            for stage, pages in STAGES.items():
+                _walk(port, people, pages)
+                print("\n".join(told(stage)), flush=True)
 
 
 def _walk(port: int, people: list[dict[str, str]], pages: tuple[str, ...]) -> None:
